@@ -1,0 +1,57 @@
+// Command bench measures speed and accuracy beside reference libraries and
+// prints each result as a table. The references are run here, in the same
+// minute on the same machine, so that the ratio is fair; a reference that
+// isn't installed is said to be absent.
+//
+//	go run ./bench            lists the topics
+//	go run ./bench TOPIC ...  runs them
+package main
+
+import (
+	"context"
+	"fmt"
+	"io"
+	"os"
+	"os/signal"
+)
+
+// topic is one table that bench can print.
+type topic struct {
+	name, doc string
+	run       func(ctx context.Context, out io.Writer) error
+}
+
+// topics is the visible list: a new measurement is a new row.
+var topics = []topic{}
+
+func main() {
+	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt)
+	defer stop()
+	if len(os.Args) < 2 {
+		fmt.Println("topics:")
+		for _, t := range topics {
+			fmt.Printf("  %-12s %s\n", t.name, t.doc)
+		}
+		return
+	}
+	for _, name := range os.Args[1:] {
+		t, ok := find(name)
+		if !ok {
+			fmt.Fprintf(os.Stderr, "bench: no topic %q; without arguments bench lists them\n", name)
+			os.Exit(2)
+		}
+		if err := t.run(ctx, os.Stdout); err != nil {
+			fmt.Fprintf(os.Stderr, "bench: %s: %v\n", name, err)
+			os.Exit(1)
+		}
+	}
+}
+
+func find(name string) (topic, bool) {
+	for _, t := range topics {
+		if t.name == name {
+			return t, true
+		}
+	}
+	return topic{}, false
+}
