@@ -1,0 +1,287 @@
+package chem
+
+import (
+	"fmt"
+	"iter"
+)
+
+// MaxSpecies is how many different species one Formula can hold.
+const MaxSpecies = 16
+
+// MaxCount is the highest count of one species in a Formula.
+const MaxCount = 65535
+
+// Formula is a molecular formula with its charge. It is a small value:
+// compare with ==, use as map key, copy freely; no method but the text ones
+// allocates. The zero value is the empty formula.
+//
+// A Formula counts species (elements in natural mixture and labelled
+// isotopes, at most MaxSpecies of them, each at most MaxCount times) and
+// elementary charges (-32768 to 32767).
+type Formula struct {
+	species [MaxSpecies]Species // ascending; unused places are zero
+	counts  [MaxSpecies]uint16  // of the species at the same place; zero where unused
+	charge  int16               // elementary charges
+}
+
+// Count is a species and how often a formula has it.
+type Count struct {
+	Species Species
+	N       int
+}
+
+// FormulaOf returns the formula with those counts and charge 0. Counts of one
+// species add up; a count of 0 is left out. An unknown species, a negative
+// count or one above MaxCount, or more than MaxSpecies species is an error.
+func FormulaOf(counts ...Count) (Formula, error) {
+	var f Formula
+	for _, c := range counts {
+		if err := f.add(c.Species, c.N); err != nil {
+			return Formula{}, fmt.Errorf("making a formula: %w", err)
+		}
+	}
+	return f, nil
+}
+
+// add adds n of s to f in place.
+func (f *Formula) add(s Species, n int) error {
+	if !s.known() {
+		return fmt.Errorf("species %d (atomic number %d, mass number %d) is not in the table", s, s.Element(), s.MassNumber())
+	}
+	if n < 0 {
+		return fmt.Errorf("negative count %d of %s", n, s.Element())
+	}
+	if n == 0 {
+		return nil
+	}
+	at, found := f.place(s)
+	if found {
+		n += int(f.counts[at])
+	}
+	if n > MaxCount {
+		return fmt.Errorf("%d atoms of %s; at most %d are possible", n, s.Element(), MaxCount)
+	}
+	if !found {
+		if f.species[MaxSpecies-1] != 0 {
+			return fmt.Errorf("more than %d different species", MaxSpecies)
+		}
+		copy(f.species[at+1:], f.species[at:MaxSpecies-1])
+		copy(f.counts[at+1:], f.counts[at:MaxSpecies-1])
+		f.species[at] = s
+	}
+	f.counts[at] = uint16(n)
+	return nil
+}
+
+// place returns where s is in f, or where it would have to be inserted.
+func (f *Formula) place(s Species) (int, bool) {
+	for at, have := range f.species {
+		if have == s {
+			return at, true
+		}
+		if have == 0 || have > s {
+			return at, false
+		}
+	}
+	return MaxSpecies, false
+}
+
+// IsEmpty tells whether f has no atoms; it may still have a charge.
+func (f Formula) IsEmpty() bool { return f.species[0] == 0 }
+
+// Count returns how many atoms of e are in f, labelled ones included.
+func (f Formula) Count(e Element) int {
+	n := 0
+	for at, s := range f.species {
+		if s == 0 {
+			break
+		}
+		if s.Element() == e {
+			n += int(f.counts[at])
+		}
+	}
+	return n
+}
+
+// CountSpecies returns how many of exactly that species are in f.
+func (f Formula) CountSpecies(s Species) int {
+	if s == 0 {
+		return 0
+	}
+	at, found := f.place(s)
+	if !found {
+		return 0
+	}
+	return int(f.counts[at])
+}
+
+// Atoms returns the number of atoms in f.
+func (f Formula) Atoms() int {
+	n := 0
+	for _, c := range f.counts {
+		n += int(c)
+	}
+	return n
+}
+
+// All iterates over the species of f and their counts, ascending species.
+func (f Formula) All() iter.Seq2[Species, int] {
+	return func(yield func(Species, int) bool) {
+		for at, s := range f.species {
+			if s == 0 || !yield(s, int(f.counts[at])) {
+				return
+			}
+		}
+	}
+}
+
+// Charge returns the charge in elementary charges.
+func (f Formula) Charge() int { return int(f.charge) }
+
+// WithCharge returns f with charge z instead of its own. It panics unless
+// -32768 <= z <= 32767.
+func (f Formula) WithCharge(z int) Formula {
+	f.charge = chargeOf(z)
+	return f
+}
+
+func chargeOf(z int) int16 {
+	if z < -32768 || z > 32767 {
+		panic(fmt.Sprintf("chem: charge %d is out of range", z))
+	}
+	return int16(z)
+}
+
+// Plus returns the sum of f and g, charges included. It panics where the sum
+// would need more than MaxSpecies species or MaxCount of one, which no sum of
+// parts of one parsed molecule does.
+func (f Formula) Plus(g Formula) Formula {
+	sum := Formula{charge: chargeOf(int(f.charge) + int(g.charge))}
+	i, j, at := 0, 0, 0
+	for {
+		var s, t Species
+		if i < MaxSpecies {
+			s = f.species[i]
+		}
+		if j < MaxSpecies {
+			t = g.species[j]
+		}
+		if s == 0 && t == 0 {
+			return sum
+		}
+		if at == MaxSpecies {
+			panic("chem: the sum of two formulas has too many different species")
+		}
+		n := 0
+		if t == 0 || s != 0 && s <= t {
+			sum.species[at] = s
+			n += int(f.counts[i])
+			i++
+		}
+		if s == 0 || t != 0 && t <= s {
+			sum.species[at] = t
+			n += int(g.counts[j])
+			j++
+		}
+		if n > MaxCount {
+			panic("chem: the sum of two formulas has too many atoms of one species")
+		}
+		sum.counts[at] = uint16(n)
+		at++
+	}
+}
+
+// Minus returns f without g, the charge being the difference of both, and
+// false where f doesn't contain all atoms of g.
+func (f Formula) Minus(g Formula) (Formula, bool) {
+	charge := int(f.charge) - int(g.charge)
+	if charge != int(int16(charge)) {
+		return Formula{}, false
+	}
+	rest := Formula{charge: int16(charge)}
+	j, at := 0, 0
+	for i, s := range f.species {
+		if s == 0 {
+			break
+		}
+		n := f.counts[i]
+		if j < MaxSpecies && g.species[j] == s {
+			if g.counts[j] > n {
+				return Formula{}, false
+			}
+			n -= g.counts[j]
+			j++
+		}
+		if n > 0 {
+			rest.species[at], rest.counts[at] = s, n
+			at++
+		}
+	}
+	if j < MaxSpecies && g.species[j] != 0 {
+		return Formula{}, false
+	}
+	return rest, true
+}
+
+// Contains tells whether f has all atoms of g; charges don't matter.
+func (f Formula) Contains(g Formula) bool {
+	j := 0
+	for i, s := range f.species {
+		if s == 0 {
+			break
+		}
+		if j < MaxSpecies && g.species[j] == s {
+			if g.counts[j] > f.counts[i] {
+				return false
+			}
+			j++
+		}
+	}
+	return j == MaxSpecies || g.species[j] == 0
+}
+
+// Times returns k times f, the charge too; k = 0 gives the empty formula. It
+// panics where k is negative or the product is out of a Formula's range.
+func (f Formula) Times(k int) Formula {
+	if k < 0 {
+		panic(fmt.Sprintf("chem: a formula can't be taken %d times", k))
+	}
+	if k == 0 {
+		return Formula{}
+	}
+	if k > MaxCount && !f.IsEmpty() {
+		panic("chem: the multiple of a formula has too many atoms of one species")
+	}
+	for at, n := range f.counts {
+		product := int(n) * k
+		if product > MaxCount {
+			panic("chem: the multiple of a formula has too many atoms of one species")
+		}
+		f.counts[at] = uint16(product)
+	}
+	f.charge = chargeOf(int(f.charge) * k)
+	return f
+}
+
+// Natural returns f with every label replaced by the element's natural
+// mixture.
+func (f Formula) Natural() Formula {
+	natural := Formula{charge: f.charge}
+	at := -1
+	for i, s := range f.species {
+		if s == 0 {
+			break
+		}
+		s = NaturalSpecies(s.Element())
+		if at < 0 || natural.species[at] != s {
+			at++
+			natural.species[at] = s
+		}
+		n := int(natural.counts[at]) + int(f.counts[i])
+		if n > MaxCount {
+			panic("chem: too many atoms of one element to take its labels off")
+		}
+		natural.counts[at] = uint16(n)
+	}
+	return natural
+}
