@@ -11,4 +11,4 @@
 // doesn't compute isotope patterns (see isotope).
 package chem
 
-//go:generate go run ./gen data table.go
+//go:generate go run ../internal/elements data table.go

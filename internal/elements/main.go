@@ -1,4 +1,4 @@
-// Command gen writes chem's tables of elements and isotopes from the text
+// Command elements writes chem's tables of elements and isotopes from the text
 // files in chem/data. Run it with go generate in chem.
 package main
 
@@ -10,11 +10,11 @@ import (
 
 func main() {
 	if len(os.Args) != 3 {
-		fmt.Fprintln(os.Stderr, "usage: gen DATA-FOLDER OUTPUT.go")
+		fmt.Fprintln(os.Stderr, "usage: elements DATA-FOLDER OUTPUT.go")
 		os.Exit(2)
 	}
 	if err := run(os.Args[1], os.Args[2]); err != nil {
-		fmt.Fprintf(os.Stderr, "gen: %v\n", err)
+		fmt.Fprintf(os.Stderr, "elements: %v\n", err)
 		os.Exit(1)
 	}
 }
