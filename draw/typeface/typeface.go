@@ -31,7 +31,7 @@ const (
 	Regular Style = iota
 	Italic
 	Bold
-	numStyles
+	NumStyles // how many there are
 )
 
 // String is the style's name as a font's name table has it.

@@ -49,7 +49,7 @@ func TestMetricsAgreeWithSfnt(t *testing.T) {
 }
 
 func TestHeightsHold(t *testing.T) {
-	for style := range numStyles {
+	for style := range NumStyles {
 		face := Of(style)
 		for _, r := range figureText {
 			if ink := face.Ink(r); ink.YMax > Ascent || ink.YMin < Descent {
