@@ -1,0 +1,102 @@
+package diag
+
+// Code names a kind of finding. It is printed after every message and stays
+// the same when the message's words change.
+type Code string
+
+// Severity is the code's row in Codes; Error for a code without a row.
+func (c Code) Severity() Severity {
+	for _, info := range Codes() {
+		if info.Code == c {
+			return info.Severity
+		}
+	}
+	return Error
+}
+
+// Info documents a code.
+type Info struct {
+	Code     Code
+	Severity Severity
+	// Summary says in a sentence what is wrong.
+	Summary string
+	// Example is a lesson that has the mistake. ⟦code "words"⟧ stands right
+	// before the place that the diagnostic points at, with words of its text;
+	// a line "-- name --" begins another file of the lesson's folder. What
+	// stands before the first such line is lesson.md.
+	Example string
+}
+
+// Codes is the visible list of everything that can be found in a lesson, in
+// the order in which a lesson is read: files, source, data, expressions,
+// claims, structure, warnings.
+func Codes() []Info {
+	var all []Info
+	all = append(all, fileCodes...)
+	all = append(all, sourceCodes...)
+	all = append(all, dataCodes...)
+	all = append(all, claimCodes...)
+	all = append(all, structureCodes...)
+	return append(all, warningCodes...)
+}
+
+// What can be wrong with the files of a lesson.
+const (
+	MissingFile     Code = "missing-file"
+	Unreadable      Code = "unreadable"
+	OutsidePath     Code = "outside-path"
+	TooLarge        Code = "too-large"
+	BadEncoding     Code = "bad-encoding"
+	CircularInclude Code = "circular-include"
+)
+
+// What can be wrong with the text of the source.
+const (
+	FrontMatter  Code = "front-matter"
+	BadYAML      Code = "bad-yaml"
+	MissingKey   Code = "missing-key"
+	UnknownKey   Code = "unknown-key"
+	WrongType    Code = "wrong-type"
+	BadName      Code = "bad-name"
+	Duplicate    Code = "duplicate"
+	UnknownBlock Code = "unknown-block"
+	OpenValue    Code = "open-value"
+	RawHTML      Code = "raw-html"
+	Picture      Code = "picture"
+)
+
+// What can be wrong with compounds and spectra.
+const (
+	BadSMILES        Code = "bad-smiles"
+	BadSpectrum      Code = "bad-spectrum"
+	SpectrumMismatch Code = "spectrum-mismatch"
+	NotComputed      Code = "not-computed"
+)
+
+// What can be wrong with expressions, and what they can contradict.
+const (
+	BadExpression  Code = "bad-expression"
+	UnknownName    Code = "unknown-name"
+	NoIon          Code = "no-ion"
+	ClaimFalse     Code = "claim-false"
+	TextFalse      Code = "text-false"
+	QuestionAnswer Code = "question-answer"
+)
+
+// What can be missing from a lesson as a whole.
+const (
+	IdeaUnexplained   Code = "idea-unexplained"
+	IdeaWithoutFigure Code = "idea-without-figure"
+	IdeaUnasked       Code = "idea-unasked"
+	IdeaNotRecapped   Code = "idea-not-recapped"
+	FigureUnmentioned Code = "figure-unmentioned"
+)
+
+// What is risky though true.
+const (
+	ClueAlternatives Code = "clue-alternatives"
+	MolecularIonWeak Code = "molecular-ion-weak"
+	LowConfidence    Code = "low-confidence"
+	NumberUnchecked  Code = "number-unchecked"
+	TermDiscouraged  Code = "term-discouraged"
+)

@@ -1,0 +1,59 @@
+package diag
+
+var claimCodes = []Info{
+	{BadExpression, Error, "An expression that isn't CEL, has the wrong type, or fails when it is computed.", `---
+title: Bottles
+compounds: { solvent: CCC(C)=O }
+---
+
+It weighs {{ mass(solvent) +⟦bad-expression "Syntax error"⟧ }}.
+`},
+	{UnknownName, Error, "A compound, instrument, idea, figure or function that doesn't exist.", `---
+title: Bottles
+compounds: { solvent: CCC(C)=O }
+---
+
+The strongest peak is m/z {{ ⟦unknown-name "did you mean \"basePeak\"?"⟧basPeak(solvent).mz }}.
+`},
+	{NoIon, Error, "An ion that the compound doesn't form, as far as the engine knows.", `---
+title: Bottles
+compounds: { solvent: CCC(C)=O }
+---
+
+There is {{ ⟦no-ion "no ion of solvent at m/z 44"⟧ion(solvent, 44).formula }}.
+`},
+	{ClaimFalse, Error, "A claim that doesn't hold.", `---
+title: Bottles
+compounds: { solvent: CCC(C)=O }
+---
+
+~~~claim
+that: ⟦claim-false "computed: 72"⟧mass(solvent) == 74
+~~~
+`},
+	{TextFalse, Error, "Words in the prose that the computation contradicts.", `---
+title: Bottles
+compounds: { solvent: CCC(C)=O }
+---
+
+Its nominal mass is [⟦text-false "computed: 72"⟧74]{= mass(solvent) }.
+`},
+	{QuestionAnswer, Error, "A question without an answer, or a choice of which not exactly one is right.", `---
+title: Bottles
+compounds: { solvent: CCC(C)=O }
+---
+
+~~~⟦question-answer "2 of its choices are right"⟧question
+id: weigh
+kind: choice
+ask: What is its nominal mass?
+choices:
+  - says: "72"
+    right: mass(solvent) == 72
+    because: Four carbon atoms, eight hydrogen atoms and an oxygen atom.
+  - says: less than 100
+    right: mass(solvent) < 100
+    because: It is a small molecule.
+~~~
+`},
+}

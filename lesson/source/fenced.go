@@ -1,0 +1,163 @@
+package source
+
+import (
+	"slices"
+	"strings"
+
+	"github.com/yuin/goldmark/ast"
+
+	"ionwright/lesson/diag"
+)
+
+// blockForm is a fenced block that means something in a lesson: the word after
+// the fence, the keys, and the function that reads them.
+type blockForm struct {
+	word string
+	keys []string
+	read func(p *reader, f fields, at place) Block
+}
+
+// blockForms is the visible list. A function, because the include block's
+// reader leads back to it.
+func blockForms() []blockForm {
+	return []blockForm{
+		{"claim", []string{"that", "says", "teaches"}, (*reader).claim},
+		{"figure", []string{"id", "spectrum", "label", "caption"}, (*reader).figure},
+		{"question", []string{"id", "kind", "idea", "ask", "answer", "tolerance", "unit", "choices", "because"}, (*reader).question},
+		{"recap", []string{"ideas"}, (*reader).recap},
+		{"instrument", []string{"show"}, (*reader).instrumentBlock},
+		{"sweep", []string{"id", "instrument", "ions", "from", "to", "caption"}, (*reader).sweep},
+		{"note", []string{"says"}, (*reader).note},
+		{"include", []string{"file"}, (*reader).includeBlock},
+	}
+}
+
+// fencedWords are the words of the list.
+func fencedWords() []string {
+	var words []string
+	for _, b := range blockForms() {
+		words = append(words, b.word)
+	}
+	return words
+}
+
+// fenced reads a code block of the list, or returns nil for one that is code.
+func (p *reader) fenced(prose *Prose, code *ast.FencedCodeBlock) Block {
+	if code.Info == nil {
+		return nil
+	}
+	info := prose.Text.Sub(code.Info.Segment.Start, code.Info.Segment.Stop)
+	word, _, _ := strings.Cut(info.Value, " ")
+	at := place{prose.Span(code.Info.Segment.Start, code.Info.Segment.Start+len(word))}
+	i := slices.Index(fencedWords(), word)
+	if i < 0 {
+		if near, ok := diag.Nearest(word, fencedWords()); ok {
+			p.diags.Add(diag.New(diag.UnknownBlock, at.span, "there is no block %q", word).Suggesting("did you mean %q?", near))
+		}
+		return nil
+	}
+	b := blockForms()[i]
+	var ranges [][2]int
+	for _, line := range code.Lines().Sliced(0, code.Lines().Len()) {
+		ranges = append(ranges, [2]int{line.Start, line.Stop})
+	}
+	what := "this " + word
+	if len(ranges) == 0 {
+		p.diags.Add(diag.New(diag.MissingKey, at.span, "%s is empty", what).Suggesting("its keys are %s", strings.Join(b.keys, ", ")))
+		return nil
+	}
+	v, ok := readYAML(prose.Text.join(ranges), &p.diags)
+	if !ok {
+		return nil
+	}
+	return b.read(p, fieldsOf(what, at.span, v, &p.diags, b.keys...), at)
+}
+
+func (p *reader) claim(f fields, at place) Block {
+	f.require("that")
+	return &Claim{place: at, That: f.text("that"), Says: p.sentence(f, "says"), Teaches: f.text("teaches")}
+}
+
+func (p *reader) figure(f fields, at place) Block {
+	f.require("id", "spectrum")
+	return &Figure{place: at, ID: p.id(f), Spectrum: f.text("spectrum"), Label: f.texts("label"), Caption: p.sentence(f, "caption")}
+}
+
+func (p *reader) question(f fields, at place) Block {
+	f.require("id", "kind", "ask")
+	q := &Question{
+		place: at, ID: p.id(f), Idea: f.text("idea"), Ask: p.sentence(f, "ask"),
+		Answer: f.text("answer"), Tolerance: f.number("tolerance"), Unit: f.text("unit"), Because: p.sentence(f, "because"),
+	}
+	switch kind := f.text("kind"); kind.Value {
+	case "number":
+		q.Kind = NumberQuestion
+		f.require("answer")
+	case "choice":
+		q.Kind = ChoiceQuestion
+		f.require("choices")
+		q.Choices = p.choices(f)
+	case "":
+	default:
+		p.diags.Add(diag.New(diag.WrongType, kind.Place(), "there is no kind of question %q", kind.Value).
+			Suggesting(`the kinds are "number" and "choice"`))
+	}
+	return q
+}
+
+func (p *reader) choices(f fields) []Choice {
+	var out []Choice
+	for _, item := range f.list("choices") {
+		c := fieldsOf("this choice", item.text.Place(), item, &p.diags, "says", "right", "because")
+		c.require("says", "right", "because")
+		out = append(out, Choice{Says: p.sentence(c, "says"), Right: c.text("right"), Because: p.sentence(c, "because")})
+	}
+	return out
+}
+
+func (p *reader) recap(f fields, at place) Block {
+	f.require("ideas")
+	return &Recap{place: at, Ideas: f.texts("ideas")}
+}
+
+func (p *reader) instrumentBlock(f fields, at place) Block {
+	f.require("show")
+	return &InstrumentBlock{place: at, Show: f.text("show")}
+}
+
+func (p *reader) sweep(f fields, at place) Block {
+	f.require("id", "instrument", "ions")
+	return &Sweep{place: at, ID: p.id(f), Instrument: f.text("instrument"), Ions: f.text("ions"),
+		From: f.text("from"), To: f.text("to"), Caption: p.sentence(f, "caption")}
+}
+
+func (p *reader) note(f fields, at place) Block {
+	f.require("says")
+	return &Note{place: at, Says: p.sentence(f, "says")}
+}
+
+func (p *reader) includeBlock(f fields, at place) Block {
+	f.require("file")
+	b := &Include{place: at, File: f.text("file")}
+	if !b.File.IsZero() {
+		p.include(b)
+	}
+	return b
+}
+
+// sentence parses a key's text as Markdown; nil when absent.
+func (p *reader) sentence(f fields, key string) *Prose {
+	t := f.text(key)
+	if t.IsZero() {
+		return nil
+	}
+	return p.prose(t, false)
+}
+
+func (p *reader) id(f fields) Text {
+	id := f.text("id")
+	if !id.IsZero() {
+		p.name(strings.TrimPrefix(f.what, "this "), id, nil)
+	}
+	return id
+}

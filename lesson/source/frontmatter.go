@@ -1,0 +1,136 @@
+package source
+
+import (
+	"fmt"
+	"math"
+	"regexp"
+	"strconv"
+
+	"ionwright/lesson/diag"
+)
+
+// nameForm is what a compound, idea, instrument, figure or question may be
+// called: a name that expressions can use as it stands.
+var nameForm = regexp.MustCompile(`^[A-Za-z][A-Za-z0-9_]*$`)
+
+// reserved are the words that CEL keeps for itself.
+var reserved = map[string]bool{
+	"true": true, "false": true, "null": true, "in": true, "as": true, "break": true, "const": true, "continue": true,
+	"else": true, "for": true, "function": true, "if": true, "import": true, "let": true, "loop": true,
+	"package": true, "namespace": true, "return": true, "var": true, "void": true, "while": true,
+}
+
+// frontMatter reads the lesson's YAML header.
+func (p *reader) frontMatter(t Text) {
+	v, ok := readYAML(t, &p.diags)
+	if !ok {
+		return
+	}
+	at := t.Span(0, 0)
+	f := fieldsOf("the front matter", at, v, &p.diags,
+		"title", "audience", "pace", "compounds", "ideas", "hooks", "instruments")
+	f.require("title", "compounds")
+	l := p.lesson
+	l.Title, l.Audience = f.text("title"), f.text("audience")
+	l.Pace = p.pace(f.text("pace"))
+	for _, e := range f.entries("compounds") {
+		if p.name("compound", e.key, l.used()) {
+			l.Compounds = append(l.Compounds, p.compound(e))
+		}
+	}
+	for _, e := range f.entries("instruments") {
+		if p.name("instrument", e.key, l.used()) {
+			l.Instruments = append(l.Instruments, p.instrument(e))
+		}
+	}
+	for _, e := range f.entries("ideas") {
+		idea := Idea{Key: e.key, Statement: e.value.text.trimmed()}
+		if e.value.shape != scalar || idea.Statement.Value == "" {
+			p.diags.Add(diag.New(diag.WrongType, e.key.Place(), "the idea %q needs a sentence", e.key.Value))
+			continue
+		}
+		if p.name("idea", e.key, nil) {
+			l.Ideas = append(l.Ideas, idea)
+		}
+	}
+	for _, e := range f.entries("hooks") {
+		l.Hooks = append(l.Hooks, p.hook(e))
+	}
+}
+
+// used are the names that expressions already know.
+func (l *Lesson) used() []Text {
+	var names []Text
+	for _, c := range l.Compounds {
+		names = append(names, c.Key)
+	}
+	for _, i := range l.Instruments {
+		names = append(names, i.Key)
+	}
+	return names
+}
+
+// name checks the form of a name and that it isn't taken.
+func (p *reader) name(what string, key Text, taken []Text) bool {
+	if !nameForm.MatchString(key.Value) || reserved[key.Value] {
+		p.diags.Add(diag.New(diag.BadName, key.Place(), "%q can't be the name of the %s", key.Value, what).
+			Suggesting("use letters, digits and underscores, beginning with a letter, and no word of the expression language"))
+		return false
+	}
+	for _, t := range taken {
+		if t.Value == key.Value {
+			p.diags.Add(diag.New(diag.Duplicate, key.Place(), "the name %q is taken (line %d)", key.Value, t.Place().Line))
+			return false
+		}
+	}
+	return true
+}
+
+func (p *reader) pace(t Text) int {
+	if t.IsZero() {
+		return 0
+	}
+	const slowest, fastest = 40, 300 // words a minute; common practice, no source
+	n, err := strconv.Atoi(t.Value)
+	if err != nil || n < slowest || n > fastest {
+		p.diags.Add(diag.New(diag.WrongType, t.Place(), "the pace must be %d to %d words a minute, not %q", slowest, fastest, t.Value))
+		return 0
+	}
+	return n
+}
+
+func (p *reader) compound(e entry) Compound {
+	c := Compound{Key: e.key}
+	if e.value.shape == scalar {
+		c.SMILES = e.value.text.trimmed()
+		return c
+	}
+	f := fieldsOf(fmt.Sprintf("the compound %q", e.key.Value), e.key.Place(), e.value, &p.diags, "smiles", "name", "measured")
+	f.require("smiles")
+	c.SMILES, c.Name, c.Measured = f.text("smiles"), f.text("name"), f.text("measured")
+	return c
+}
+
+func (p *reader) instrument(e entry) Instrument {
+	f := fieldsOf(fmt.Sprintf("the instrument %q", e.key.Value), e.key.Place(), e.value, &p.diags, "name", "radius", "voltage", "slit")
+	f.require("radius", "voltage")
+	i := Instrument{
+		Key: e.key, Name: f.text("name"),
+		Radius: f.quantity("radius", lengths), Voltage: f.quantity("voltage", voltages), Slit: f.quantity("slit", lengths),
+	}
+	const largest = 1e6 // m and V: more is a slip of a unit, and keeps every computed value finite
+	if math.Max(i.Radius, i.Voltage) > largest || i.Slit > i.Radius {
+		p.diags.Add(diag.New(diag.WrongType, e.key.Place(), "the instrument %q can't have a path radius of %g m, a slit of %g m and %g V",
+			e.key.Value, i.Radius, i.Slit, i.Voltage))
+	}
+	return i
+}
+
+func (p *reader) hook(e entry) Hook {
+	if e.value.shape == scalar {
+		return Hook{Idea: e.key, Says: e.value.text.trimmed()}
+	}
+	f := fieldsOf(fmt.Sprintf("the hook of the idea %q", e.key.Value), e.key.Place(), e.value, &p.diags, "says", "misleads")
+	f.require("says")
+	return Hook{Idea: e.key, Says: f.text("says"), Misleads: f.text("misleads")}
+}

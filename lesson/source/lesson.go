@@ -1,0 +1,45 @@
+package source
+
+// Lesson is a lesson's source as read: nothing is looked up or computed yet.
+type Lesson struct {
+	Title       Text
+	Audience    Text
+	Pace        int // spoken words a minute; 0 when not given
+	Compounds   []Compound
+	Ideas       []Idea
+	Hooks       []Hook
+	Instruments []Instrument
+	Body        *Prose
+	// Files are the names of all source files read, in the order of reading.
+	Files []string
+}
+
+// Compound is a row of the front matter's compounds.
+type Compound struct {
+	Key      Text // the name by which expressions call it
+	Name     Text // the name students read; zero: the key
+	SMILES   Text
+	Measured Text // file of the measured spectrum; zero: computed
+}
+
+// Idea is one thing students must take away.
+type Idea struct {
+	Key       Text // also the id of the heading that explains it
+	Statement Text
+}
+
+// Hook is a memory aid for an idea.
+type Hook struct {
+	Idea     Text
+	Says     Text
+	Misleads Text // where the hook leads astray; zero when it doesn't
+}
+
+// Instrument is a single-focusing magnetic sector.
+type Instrument struct {
+	Key     Text
+	Name    Text    // zero: the key
+	Radius  float64 // of the ion path, m
+	Voltage float64 // accelerating, V
+	Slit    float64 // width of the collector slit, m; 0 when not given
+}

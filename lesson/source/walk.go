@@ -1,0 +1,59 @@
+package source
+
+import "github.com/yuin/goldmark/ast"
+
+// Walk visits every node of the lesson in reading order, those of included
+// files and of the sentences inside of blocks where they stand, with the prose
+// each belongs to.
+func (l *Lesson) Walk(visit func(p *Prose, n ast.Node)) {
+	if l.Body != nil {
+		l.Body.Walk(visit)
+	}
+}
+
+// Walk visits every node of the prose as [Lesson.Walk] does.
+func (p *Prose) Walk(visit func(p *Prose, n ast.Node)) {
+	_ = ast.Walk(p.Root, func(n ast.Node, entering bool) (ast.WalkStatus, error) {
+		if !entering {
+			return ast.WalkContinue, nil
+		}
+		visit(p, n)
+		if f, ok := n.(*Fenced); ok {
+			for _, inner := range Sentences(f.Block) {
+				inner.Walk(visit)
+			}
+		}
+		return ast.WalkContinue, nil
+	})
+}
+
+// Sentences are the pieces of prose inside of a block, in reading order: an
+// included file, a caption, a question and its choices.
+func Sentences(b Block) []*Prose {
+	var all []*Prose
+	switch b := b.(type) {
+	case *Claim:
+		all = []*Prose{b.Says}
+	case *Figure:
+		all = []*Prose{b.Caption}
+	case *Sweep:
+		all = []*Prose{b.Caption}
+	case *Note:
+		all = []*Prose{b.Says}
+	case *Include:
+		all = []*Prose{b.Prose}
+	case *Question:
+		all = []*Prose{b.Ask}
+		for _, c := range b.Choices {
+			all = append(all, c.Says, c.Because)
+		}
+		all = append(all, b.Because)
+	}
+	present := all[:0]
+	for _, p := range all {
+		if p != nil {
+			present = append(present, p)
+		}
+	}
+	return present
+}
