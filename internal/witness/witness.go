@@ -34,6 +34,14 @@ func absent(t testing.TB, what string) {
 	t.Skipf("%s is absent here; the fuller checks (.ci/run) bring it", what)
 }
 
+// rest skips the test in a short run.
+func rest(t testing.TB) {
+	t.Helper()
+	if testing.Short() {
+		t.Skip("outside witnesses rest in a short run")
+	}
+}
+
 // SharedDir returns the folder of the shared measured spectra, and false
 // where there is none: the folder named by IONWRIGHT_SPECTRA, or else
 // ../shared/spectra beside the module.
@@ -49,6 +57,7 @@ func SharedDir() (string, bool) {
 // Shared returns the folder of the shared measured spectra or ends the test.
 func Shared(t testing.TB) string {
 	t.Helper()
+	rest(t)
 	dir, ok := SharedDir()
 	if !ok {
 		absent(t, "the folder of shared spectra")
@@ -71,6 +80,7 @@ func python(module string) (string, bool) {
 // stdin as its standard input, and returns what it prints.
 func Python(t testing.TB, module, script string, stdin []byte, args ...string) []byte {
 	t.Helper()
+	rest(t)
 	path, ok := python(module)
 	if !ok {
 		absent(t, "Python 3 with "+module)
@@ -92,6 +102,7 @@ func PythonCommand(module, script string, args ...string) (*exec.Cmd, bool) {
 // packages, with stdin as its standard input, and returns what it prints.
 func Node(t testing.TB, script string, stdin []byte, args ...string) []byte {
 	t.Helper()
+	rest(t)
 	cmd, ok := NodeCommand(script, args...)
 	if !ok {
 		absent(t, "Node.js with the packages of internal/witness/npm")
@@ -119,6 +130,7 @@ func NodeCommand(script string, args ...string) (*exec.Cmd, bool) {
 // the test.
 func InChI(t testing.TB) string {
 	t.Helper()
+	rest(t)
 	for _, name := range []string{"inchi_main", "inchi-1"} {
 		if path, err := exec.LookPath(name); err == nil {
 			return path
