@@ -1,0 +1,60 @@
+package mol
+
+import "sync"
+
+// scratch is working memory that one computation borrows at a time. Slices
+// come from an arena that is reset when the scratch is taken, so a
+// computation that has run before allocates nothing.
+type scratch struct {
+	arena []int32
+	used  int
+	want  int // what the last computation would have liked
+}
+
+// pool holds idle scratches; it carries no state from one computation to the
+// next.
+var pool = sync.Pool{New: func() any { return &scratch{arena: make([]int32, 4096)} }}
+
+func acquire() *scratch {
+	s := pool.Get().(*scratch)
+	s.used, s.want = 0, 0
+	return s
+}
+
+// release gives the scratch back. What came from it must not be used again.
+func (s *scratch) release() {
+	if s.want > len(s.arena) && s.want <= maxArena {
+		s.arena = make([]int32, s.want+s.want/2)
+	}
+	pool.Put(s)
+}
+
+// maxArena bounds what an idle scratch keeps (4 MB).
+const maxArena = 1 << 20
+
+// ints returns n integers of any value.
+func (s *scratch) ints(n int) []int32 {
+	s.want += n
+	if s.used+n > len(s.arena) {
+		return make([]int32, n)
+	}
+	piece := s.arena[s.used : s.used+n : s.used+n]
+	s.used += n
+	return piece
+}
+
+// zeros returns n zeros.
+func (s *scratch) zeros(n int) []int32 {
+	piece := s.ints(n)
+	clear(piece)
+	return piece
+}
+
+// filled returns n times value.
+func (s *scratch) filled(n int, value int32) []int32 {
+	piece := s.ints(n)
+	for i := range piece {
+		piece[i] = value
+	}
+	return piece
+}
