@@ -1,0 +1,169 @@
+package ionize
+
+// bonding is one resonance form of a skeleton's neutral: how the valences that
+// single bonds and hydrogens leave over pair up into pi bonds, and which stay
+// alone. It is a maximum matching found greedily and mended by augmenting
+// paths; in the rare odd-ring case where the paths miss one, a pi bond is
+// counted too few and the ion is judged too costly, never too cheap.
+type bonding struct {
+	free [MaxAtoms]int8 // valences left after single bonds and hydrogens
+	left [MaxAtoms]int8 // of these, the unpaired ones
+	pi   [maxBonds]uint8
+}
+
+// bond works out the bonding of s.
+func (m *molecule) bond(s *skeleton) *bonding {
+	b := &bonding{}
+	var open atomSet // atoms with a valence to pair
+	for rest := s.atoms; rest != 0; rest &= rest - 1 {
+		i := rest.first()
+		f := int8(m.free(s, i))
+		b.free[i], b.left[i] = f, f
+		if f > 0 {
+			open = open.with(i)
+		}
+	}
+	for open != 0 {
+		i, ok := m.mostConstrained(s, b, open)
+		if !ok {
+			break
+		}
+		j, bond := m.bestPartner(s, b, open, i)
+		b.pi[bond]++
+		b.left[i]--
+		b.left[j]--
+		if b.left[i] == 0 {
+			open = open.without(i)
+		}
+		if b.left[j] == 0 {
+			open = open.without(j)
+		}
+	}
+	m.augment(s, b)
+	m.closeShells(s, b)
+	return b
+}
+
+// closeShells lets an atom that has more bonds in the molecule than its lowest
+// valence take two unpaired valences back as a lone pair: sulfur dioxide from
+// a sulfone, nitrogen monoxide from a nitro group.
+func (m *molecule) closeShells(s *skeleton, b *bonding) {
+	for rest := s.atoms; rest != 0; rest &= rest - 1 {
+		i := rest.first()
+		for spare := m.atoms[i].valence - lowestValence[m.atoms[i].element]; spare >= 2 && b.left[i] >= 2; spare -= 2 {
+			b.left[i] -= 2
+		}
+	}
+}
+
+// lowestValence is the smallest number of bonds of each element's neutral
+// compounds.
+var lowestValence = [numElements]int8{iC: 4, iN: 3, iO: 2, iF: 1, iSi: 4, iP: 3, iS: 2, iCl: 1, iBr: 1, iI: 1}
+
+// mostConstrained picks the open atom with the fewest open neighbours, a
+// heteroatom first among equals, so that carbonyls pair before chains do.
+func (m *molecule) mostConstrained(s *skeleton, b *bonding, open atomSet) (int, bool) {
+	best, bestRank := -1, 1<<10
+	for rest := open; rest != 0; rest &= rest - 1 {
+		i := rest.first()
+		neighbours := 0
+		for _, half := range m.adjacency[i] {
+			if s.bonds.has(int(half.bond)) && open.has(int(half.to)) && b.pi[half.bond] < 2 {
+				neighbours++
+			}
+		}
+		if neighbours == 0 {
+			continue
+		}
+		rank := neighbours * 4
+		if m.atoms[i].element == iC {
+			rank++
+		}
+		if b.left[i] > 1 {
+			rank += 2
+		}
+		if rank < bestRank {
+			best, bestRank = i, rank
+		}
+	}
+	return best, best >= 0
+}
+
+// bestPartner picks the open neighbour that has the fewest open neighbours
+// itself.
+func (m *molecule) bestPartner(s *skeleton, b *bonding, open atomSet, i int) (atom, bond int) {
+	bestRank := 1 << 10
+	for _, half := range m.adjacency[i] {
+		j := int(half.to)
+		if !s.bonds.has(int(half.bond)) || !open.has(j) || b.pi[half.bond] >= 2 {
+			continue
+		}
+		rank := 0
+		for _, next := range m.adjacency[j] {
+			if s.bonds.has(int(next.bond)) && open.has(int(next.to)) {
+				rank++
+			}
+		}
+		rank -= 2 * int(b.left[j])
+		if rank < bestRank {
+			bestRank, atom, bond = rank, j, int(half.bond)
+		}
+	}
+	return atom, bond
+}
+
+// augment lengthens the matching along alternating paths between two unpaired
+// valences that aren't neighbours.
+func (m *molecule) augment(s *skeleton, b *bonding) {
+	for rest := s.atoms; rest != 0; rest &= rest - 1 {
+		i := rest.first()
+		for b.left[i] > 0 {
+			seen := atomSet(0).with(i)
+			if !m.augmentFrom(s, b, i, &seen) {
+				break
+			}
+			b.left[i]--
+		}
+	}
+}
+
+func (m *molecule) augmentFrom(s *skeleton, b *bonding, i int, seen *atomSet) bool {
+	for _, half := range m.adjacency[i] {
+		j, bond := int(half.to), int(half.bond)
+		if !s.bonds.has(bond) || seen.has(j) || b.pi[bond] >= 2 || b.free[j] <= 0 {
+			continue
+		}
+		*seen = seen.with(j)
+		if b.left[j] > 0 {
+			b.left[j]--
+			b.pi[bond]++
+			return true
+		}
+		for _, next := range m.adjacency[j] {
+			k, freed := int(next.to), int(next.bond)
+			if freed == bond || b.pi[freed] == 0 || seen.has(k) {
+				continue
+			}
+			*seen = seen.with(k)
+			b.pi[freed]--
+			if m.augmentFrom(s, b, k, seen) {
+				b.pi[bond]++
+				return true
+			}
+			b.pi[freed]++
+		}
+	}
+	return false
+}
+
+// piAt is the number of pi bonds at atom i, and hetero whether one of them
+// leads to an element other than carbon.
+func (m *molecule) piAt(s *skeleton, b *bonding, i int) (n int, hetero bool) {
+	for _, half := range m.adjacency[i] {
+		if s.bonds.has(int(half.bond)) && b.pi[half.bond] > 0 {
+			n += int(b.pi[half.bond])
+			hetero = hetero || m.atoms[half.to].element != iC
+		}
+	}
+	return n, hetero
+}

@@ -1,0 +1,102 @@
+package ionize
+
+// proposal is a step that a family of rules offers for an ion: the skeleton of
+// the ion it leads to, that of the neutral, and what moved. It is a value;
+// whether the step is energetically open is decided by the search.
+type proposal struct {
+	kind    Kind
+	ion     skeleton
+	neutral skeleton // empty atoms for the loss of H or H2
+	cut     [2]int16 // bonds broken, -1 for none
+	formed  int16    // bond formed, -1 for none
+	moves   [2]move  // hydrogens moved
+	gone    int8     // hydrogens that leave as H or H2
+}
+
+// move is a hydrogen going from one atom to another; count 0 for none.
+type move struct {
+	from, to  uint8
+	count     uint8
+	deuterium bool
+	ring      uint8 // members of the ring of the transition state, hydrogen counted
+}
+
+// expansion is one ion whose steps are being worked out.
+type expansion struct {
+	m    *molecule
+	s    *skeleton
+	b    *bonding
+	odd  bool // odd-electron
+	emit func(p *proposal)
+}
+
+// families is the visible list of step families; each offers its steps.
+var families = []struct {
+	name    string
+	propose func(x *expansion)
+}{
+	{"cleavage of a bond between two parts, with up to two hydrogens moved", proposeCleavages},
+	{"cleavage of two bonds of a ring", proposeRingCleavages},
+	{"loss of hydrogen", proposeHydrogenLosses},
+	{"loss of a group from between two others", proposeExtrusions},
+	{"nitro-nitrite rearrangement", proposeNitro},
+}
+
+// steps calls emit for every step of the ion s that a rule offers.
+func (m *molecule) steps(s *skeleton, emit func(p *proposal)) {
+	x := &expansion{m: m, s: s, b: m.bond(s), odd: m.oddElectron(s), emit: emit}
+	for _, family := range families {
+		family.propose(x)
+	}
+}
+
+// distances returns the number of bonds from atom i to each atom of set along
+// bonds of s inside set; 255 where there is no way.
+func (x *expansion) distances(i int, set atomSet) (d [MaxAtoms]uint8) {
+	for k := range d {
+		d[k] = 255
+	}
+	d[i] = 0
+	frontier := atomSet(0).with(i)
+	seen := frontier
+	for depth := uint8(1); frontier != 0; depth++ {
+		var next atomSet
+		for rest := frontier; rest != 0; rest &= rest - 1 {
+			for _, half := range x.m.adjacency[rest.first()] {
+				to := int(half.to)
+				if x.s.bonds.has(int(half.bond)) && set.has(to) && !seen.has(to) {
+					seen = seen.with(to)
+					next = next.with(to)
+					d[to] = depth
+				}
+			}
+		}
+		frontier = next
+	}
+	return d
+}
+
+// neighbours calls visit for each atom of s joined to i.
+func (x *expansion) neighbours(i int, visit func(j, bond int)) {
+	for _, half := range x.m.adjacency[i] {
+		if x.s.bonds.has(int(half.bond)) {
+			visit(int(half.to), int(half.bond))
+		}
+	}
+}
+
+// takeHydrogen moves a hydrogen from atom d of donor to atom c of acceptor.
+// Where both isotopes are there, protium moves: the lighter one does so
+// faster, and mixtures of the two routes are left to a later version.
+func takeHydrogen(donor, acceptor *skeleton, d, c int, ring uint8) move {
+	mv := move{from: uint8(d), to: uint8(c), count: 1, ring: ring}
+	if donor.protium(d) > 0 {
+		donor.hydrogens[d]--
+		acceptor.hydrogens[c]++
+		return mv
+	}
+	mv.deuterium = true
+	donor.hydrogens[d] -= 1 << 4
+	acceptor.hydrogens[c] += 1 << 4
+	return mv
+}

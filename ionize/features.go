@@ -1,0 +1,172 @@
+package ionize
+
+// What the fitted corrections know of a step: codes of the bond that breaks
+// and of its surroundings on both sides, of the hydrogen that moves, of the
+// ion and neutral that come out, and of the ion it starts from. A code the
+// fit has seen often enough has a row in the parameter table; others add
+// nothing, so that the step stays at its handbook value.
+
+// maxFeatures bounds the codes of one step.
+const maxFeatures = 48
+
+// numDense is how many measured quantities a step has beside its codes.
+const numDense = 6
+
+// description is a step as the fitted corrections see it.
+type description struct {
+	codes [maxFeatures]uint32
+	n     int
+	dense [numDense]float32
+}
+
+func (d *description) add(slot uint32, values ...uint32) {
+	h := mix(slot, 0x51ed27)
+	for _, v := range values {
+		h = mix(h, v)
+	}
+	if d.n < maxFeatures {
+		d.codes[d.n] = h
+		d.n++
+	}
+}
+
+// facts are codes of a piece as a whole.
+type facts struct {
+	whole   uint32 // its structure
+	formula uint32 // its composition
+	hetero  uint32 // its composition without carbon and hydrogen
+	site    uint32 // surroundings of the charge or radical
+	atoms   int    // hydrogens counted
+}
+
+func (m *molecule) factsOf(s *skeleton, around *surroundings, site int) facts {
+	c := m.count(s)
+	f := facts{formula: 17, hetero: 19}
+	for k, n := range c {
+		f.atoms += int(n)
+		if k == iD {
+			continue // labels don't change chemistry
+		}
+		number := uint32(n)
+		if k == iH {
+			number += uint32(c[iD])
+		}
+		f.formula = mix(f.formula, number)
+		if k != iC && k != iH {
+			f.hetero = mix(f.hetero, number)
+		}
+	}
+	f.whole = around.whole
+	if site >= 0 {
+		f.site = around.near[site]
+	}
+	return f
+}
+
+// describe fills in the codes of the step p from the ion here; after is the
+// ionization energy of the ion's neutral form and critical the handbook
+// critical energy, both in eV.
+func (s *search) describe(d *description, here *node, around *surroundings, p *proposal, ion, neutral *facts, after, critical float64) {
+	d.n = 0
+	m := s.m
+	k := uint32(p.kind)
+	parity := uint32(0)
+	if here.odd {
+		parity = 1
+	}
+	if here.mass == s.nodes[0].mass {
+		parity |= 2
+	}
+	before := &here.facts
+	d.dense = [numDense]float32{
+		float32(here.energies.ionization)/5 - 2, float32(after)/5 - 2, float32(critical) / 3,
+		float32(here.atoms)/20 - 1, float32(ion.atoms)/20 - 1, float32(ion.atoms)/float32(here.atoms) - 0.5,
+	}
+
+	// Where the bond or bonds break: sums, so that the order doesn't matter.
+	var self, near, far, deep [2]uint32 // of the ion's side, of the neutral's
+	var pairSelf, pairNear, pairFar uint32
+	for _, cut := range p.cut {
+		if cut < 0 {
+			continue
+		}
+		i, j := int(m.ends[cut][0]), int(m.ends[cut][1])
+		if !p.ion.atoms.has(i) {
+			i, j = j, i
+		}
+		for side, at := range [2]int{i, j} {
+			self[side] += mix(around.self[at], 31)
+			near[side] += mix(around.near[at], 32)
+			far[side] += mix(around.far[at], 33)
+			deep[side] += mix(around.deep[at], 34)
+		}
+		pairSelf += mix(mix(around.self[i], 35), around.self[j])
+		pairNear += mix(mix(around.near[i], 36), around.near[j])
+		pairFar += mix(mix(around.far[i], 37), around.far[j])
+	}
+	if p.gone > 0 {
+		for rest := here.skeleton.atoms; rest != 0; rest &= rest - 1 {
+			i := rest.first()
+			if here.skeleton.hydrogens[i] != p.ion.hydrogens[i] {
+				self[0] += mix(around.self[i], 31)
+				near[0] += mix(around.near[i], 32)
+				far[0] += mix(around.far[i], 33)
+				deep[0] += mix(around.deep[i], 34)
+			}
+		}
+	}
+	moved, movedRing := uint32(0), uint32(0)
+	for _, mv := range p.moves {
+		if mv.count == 0 {
+			continue
+		}
+		moved++
+		movedRing = movedRing*16 + uint32(mv.ring)
+		d.add(1, k, uint32(mv.ring), around.self[mv.from], around.self[mv.to])
+		d.add(2, k, uint32(mv.ring), around.near[mv.from])
+		d.add(3, k, uint32(mv.ring), around.near[mv.to])
+		d.add(4, uint32(mv.ring), around.near[mv.from], around.near[mv.to])
+	}
+	way := k | moved<<8 | movedRing<<12
+	d.add(10, k)
+	d.add(11, way, parity)
+	d.add(12, way, pairSelf)
+	d.add(13, way, parity, pairSelf)
+	d.add(14, way, near[0])
+	d.add(15, way, near[1])
+	d.add(16, moved, pairNear)
+	d.add(17, way, pairNear, parity)
+	d.add(18, way, far[0])
+	d.add(19, way, far[1])
+	d.add(20, moved, pairFar)
+	d.add(21, way, deep[0])
+	d.add(22, way, deep[1])
+	d.add(23, way, self[0], near[1])
+	d.add(24, way, near[0], self[1])
+	// What comes out.
+	d.add(30, ion.formula)
+	d.add(31, ion.formula, k)
+	d.add(32, neutral.formula)
+	d.add(33, neutral.formula, parity)
+	d.add(34, neutral.formula, near[0])
+	d.add(35, ion.whole)
+	d.add(36, neutral.whole)
+	d.add(37, ion.whole, k)
+	d.add(38, ion.site, k)
+	d.add(39, ion.site, neutral.site)
+	d.add(40, ion.hetero, neutral.hetero)
+	d.add(41, ion.hetero, neutral.formula)
+	// Where it starts.
+	d.add(50, before.whole)
+	d.add(51, before.whole, neutral.formula)
+	d.add(52, before.formula, neutral.formula)
+	d.add(53, before.hetero, neutral.formula, parity)
+	d.add(54, before.hetero, way)
+	d.add(55, before.site, neutral.formula)
+	d.add(56, s.nodes[0].facts.hetero, way)
+	closed := uint32(0)
+	if p.formed >= 0 {
+		closed = 1
+	}
+	d.add(57, closed, way)
+}

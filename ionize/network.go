@@ -1,0 +1,83 @@
+package ionize
+
+import (
+	"context"
+	"slices"
+
+	"ionwright/chem"
+	"ionwright/mol"
+)
+
+// Network is the search's record of one compound for fitting: the ions met,
+// heaviest first, and every step offered, taken or not.
+type Network struct {
+	Ions  []NetworkIon
+	Steps []NetworkStep // grouped by the ion they start from
+}
+
+// NetworkIon is an ion of a network. Its steps are Steps[First:Last]; an ion
+// that wasn't followed has none.
+type NetworkIon struct {
+	Formula     chem.Formula
+	MZ          int     // nominal
+	Oscillators float64 // effective number for the RRK rate
+	First, Last int
+}
+
+// NetworkStep is a step of a network.
+type NetworkStep struct {
+	To           int     // index into Ions
+	Critical     float64 // handbook critical energy, eV
+	LogFrequency float64 // handbook frequency factor, decadic logarithm of 1/s
+	Share        float64 // of the energy above Critical that the ion keeps
+	Dense        [numDense]float32
+	Codes        []uint32
+}
+
+// Record follows the compound like Predict and returns what it met. Ions that
+// at least followed of the molecular ions reach (at handbook rates) are
+// followed, the most populated first where there are more than mostIons.
+func Record(ctx context.Context, m *mol.Mol, settings Settings, followed float64, mostIons int) (*Network, error) {
+	prepared, err := prepare(m)
+	if err != nil {
+		return nil, err
+	}
+	s := newSearch(prepared, settings)
+	s.follows = followed
+	s.most = mostIons
+	s.record = true
+	if err := s.run(ctx); err != nil {
+		return nil, err
+	}
+	return s.network(), nil
+}
+
+// network lays the record out with the ions by falling mass.
+func (s *search) network() *Network {
+	order := make([]int32, len(s.nodes))
+	for i := range order {
+		order[i] = int32(i)
+	}
+	slices.SortStableFunc(order, func(a, b int32) int { return s.nodes[b].mass - s.nodes[a].mass })
+	place := make([]int, len(order))
+	for i, id := range order {
+		place[id] = i
+	}
+	steps := make([][]NetworkStep, len(order))
+	for _, o := range s.offered {
+		step := o.step
+		step.To = place[step.To]
+		steps[place[o.from]] = append(steps[place[o.from]], step)
+	}
+	n := &Network{}
+	for i, id := range order {
+		from := &s.nodes[id]
+		first := len(n.Steps)
+		n.Steps = append(n.Steps, steps[i]...)
+		n.Ions = append(n.Ions, NetworkIon{
+			Formula: s.m.formulaOf(&from.skeleton, 1), MZ: from.mass,
+			Oscillators: oscillators(from.atoms), First: first, Last: len(n.Steps),
+		})
+	}
+	return n
+}

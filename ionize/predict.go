@@ -1,0 +1,238 @@
+// Package ionize goes from a structure to the ions that electron ionization
+// makes of it, with the steps that lead to each.
+//
+// For most uses call [Predict] and then [Prediction.Spectrum],
+// [Prediction.At] and [Prediction.Route].
+//
+// An ion is a skeleton: which atoms it holds, which are joined, and how many
+// hydrogens each carries; resonance forms of one ion are one skeleton. Steps
+// are offered by families of rules (see families in expand.go), each with a
+// kind from [Kinds]. Critical energies come from additive bond and ionization
+// energies (handbook.go), rates from the classical RRK expression at each
+// level of internal energy, and the flow of ions is followed from the
+// molecular ion down until too few arrive.
+//
+// This version is crude: its parameters are handbook values and orders of
+// magnitude that haven't been fitted to measured spectra. Which ions can form
+// and how is mostly right; how strong their peaks are is often not. Bonds
+// that a rearrangement forms are limited to ring closures, extrusions and the
+// nitro-nitrite rearrangement; ions are singly charged.
+package ionize
+
+import (
+	"context"
+	"fmt"
+	"math"
+	"slices"
+
+	"ionwright/chem"
+	"ionwright/isotope"
+	"ionwright/mol"
+	"ionwright/spectrum"
+)
+
+// Settings are the conditions of an ionization. The zero value means 70 eV.
+type Settings struct {
+	EnergyEV float64 // energy of the ionizing electrons in eV, up to 100
+}
+
+// Prediction is what became of the molecular ions of one compound.
+type Prediction struct {
+	Mol      *mol.Mol
+	Settings Settings
+	Ions     []Ion  // 0 is the molecular ion; then by falling abundance
+	Steps    []Step // by falling flow
+	// Confidence is the engine's own estimate, 0 to 1, of how well the computed
+	// intensities match a measurement (as a cosine). In this version it is a
+	// fixed value for a crude model and says nothing about the compound.
+	Confidence float64
+}
+
+// Ion is one ion of a prediction.
+type Ion struct {
+	ID          int
+	Formula     chem.Formula // charge included
+	MZ          int          // nominal, of the isotopologue of principal isotopes
+	Abundance   float64      // ions of this kind that are detected, of all molecular ions formed: 0 to 1
+	OddElectron bool
+	skeleton    skeleton
+}
+
+// Step is an elementary step from one ion to another.
+type Step struct {
+	Kind     Kind
+	From, To int          // indices into Ions
+	Loss     chem.Formula // of the neutral
+	Flow     float64      // ions that take the step, of all molecular ions formed
+	Critical float64      // critical energy used, eV
+}
+
+// crudeConfidence is the mean cosine of square roots of intensities over
+// measured spectra that an unfitted rule model reaches.
+const crudeConfidence = 0.4
+
+// Predict follows the molecular ion of m down to the ions that are detected.
+//
+// It fails with a *StructureError for a structure the rules don't cover, and
+// with an error for an energy that isn't above the ionization energy or is
+// above 100 eV. When ctx is cancelled it stops and returns the context's
+// error.
+func Predict(ctx context.Context, m *mol.Mol, settings Settings) (*Prediction, error) {
+	if settings.EnergyEV == 0 {
+		settings.EnergyEV = 70
+	}
+	if !(settings.EnergyEV > 0) || settings.EnergyEV > 100 {
+		return nil, fmt.Errorf("ionizing the structure: an electron energy of %g eV is outside what the engine covers: above the ionization energy, up to 100 eV", settings.EnergyEV)
+	}
+	prepared, err := prepare(m)
+	if err != nil {
+		return nil, err
+	}
+	whole := prepared.whole()
+	if ionization := prepared.energies(&whole).ionization; settings.EnergyEV <= ionization {
+		return nil, fmt.Errorf("ionizing the structure: electrons of %g eV don't ionize it: its ionization energy is about %.1f eV; raise the electron energy", settings.EnergyEV, ionization)
+	}
+	s := newSearch(prepared, settings)
+	if err := s.run(ctx); err != nil {
+		return nil, fmt.Errorf("ionizing the structure: %w", err)
+	}
+	return s.prediction(m), nil
+}
+
+// prediction keeps the ions that are detected or passed through, by falling
+// abundance, and the steps between them.
+func (s *search) prediction(m *mol.Mol) *Prediction {
+	order := make([]int32, 0, len(s.nodes))
+	for id := range s.nodes {
+		if id == 0 || s.nodes[id].arrived > 0 {
+			order = append(order, int32(id))
+		}
+	}
+	slices.SortStableFunc(order[1:], func(a, b int32) int {
+		switch x, y := s.nodes[a].stayed, s.nodes[b].stayed; {
+		case x > y:
+			return -1
+		case x < y:
+			return 1
+		}
+		return 0
+	})
+	p := &Prediction{Mol: m, Settings: s.settings, Confidence: crudeConfidence}
+	place := make(map[int32]int, len(order))
+	for i, id := range order {
+		n := &s.nodes[id]
+		place[id] = i
+		p.Ions = append(p.Ions, Ion{ID: i, Formula: s.m.formulaOf(&n.skeleton, 1), MZ: n.mass, Abundance: n.stayed, OddElectron: n.odd, skeleton: n.skeleton})
+	}
+	for i := range s.flows {
+		f := &s.flows[i]
+		loss := s.m.formulaOf(&f.neutral, 0)
+		if f.gone > 0 {
+			loss = lostHydrogen(&s.nodes[f.from].skeleton, &f.ion)
+		}
+		p.Steps = append(p.Steps, Step{Kind: f.kind, From: place[f.from], To: place[f.to], Loss: loss, Flow: f.ions, Critical: f.e0})
+	}
+	slices.SortStableFunc(p.Steps, func(a, b Step) int {
+		switch {
+		case a.Flow > b.Flow:
+			return -1
+		case a.Flow < b.Flow:
+			return 1
+		}
+		return 0
+	})
+	return p
+}
+
+// lostHydrogen is the H, H2, HD or D2 between two skeletons.
+func lostHydrogen(before, after *skeleton) chem.Formula {
+	protium, deuterium := 0, 0
+	for rest := before.atoms; rest != 0; rest &= rest - 1 {
+		i := rest.first()
+		protium += before.protium(i) - after.protium(i)
+		deuterium += before.deuterium(i) - after.deuterium(i)
+	}
+	return of(chem.NaturalSpecies(chem.H), protium).Plus(of(chem.LabelledSpecies(chem.H, 2), deuterium))
+}
+
+// MolecularIon returns the molecular ion.
+func (p *Prediction) MolecularIon() Ion { return p.Ions[0] }
+
+// At returns the ions of the given nominal m/z, the most abundant first.
+func (p *Prediction) At(mz int) []Ion {
+	var ions []Ion
+	for _, ion := range p.Ions {
+		if ion.MZ == mz && ion.Abundance > 0 {
+			ions = append(ions, ion)
+		}
+	}
+	slices.SortStableFunc(ions, func(a, b Ion) int {
+		switch {
+		case a.Abundance > b.Abundance:
+			return -1
+		case a.Abundance < b.Abundance:
+			return 1
+		}
+		return 0
+	})
+	return ions
+}
+
+// Route returns the steps by which most ions of the kind reach it, from the
+// molecular ion on: at each ion back, the source that gives most. It is empty
+// for the molecular ion.
+func (p *Prediction) Route(ion int) []Step {
+	var back []Step
+	for at := ion; at != 0; {
+		best := -1
+		for i, step := range p.Steps { // by falling flow
+			if step.To == at {
+				best = i
+				break
+			}
+		}
+		if best < 0 {
+			return nil
+		}
+		back = append(back, p.Steps[best])
+		at = p.Steps[best].From
+	}
+	slices.Reverse(back)
+	return back
+}
+
+// Spectrum returns the computed spectrum at unit m/z, isotopes included, in %
+// of the base peak. Peaks under 0.01 % are left out.
+func (p *Prediction) Spectrum() spectrum.Spectrum {
+	byFormula := map[chem.Formula]float64{}
+	var order []chem.Formula
+	for _, ion := range p.Ions {
+		if ion.Abundance < 1e-7 {
+			continue
+		}
+		if _, known := byFormula[ion.Formula]; !known {
+			order = append(order, ion.Formula)
+		}
+		byFormula[ion.Formula] += ion.Abundance
+	}
+	current := map[int]float64{}
+	base := 0.0
+	for _, f := range order {
+		pattern := isotope.Unit(f)
+		for k, share := range pattern.Abundance {
+			mz := pattern.First + k
+			current[mz] += byFormula[f] * share
+			base = max(base, current[mz])
+		}
+	}
+	var peaks []spectrum.Peak
+	for mz, intensity := range current {
+		if relative := 100 * intensity / base; relative >= 0.01 {
+			peaks = append(peaks, spectrum.Peak{MZ: float64(mz), Intensity: math.Round(relative*1e4) / 1e4})
+		}
+	}
+	slices.SortFunc(peaks, func(a, b spectrum.Peak) int { return int(a.MZ - b.MZ) })
+	return spectrum.Spectrum{Peaks: peaks, Info: spectrum.Info{
+		Formula: p.Mol.Formula(), EnergyEV: p.Settings.EnergyEV, Origin: spectrum.Computed,
+	}}
+}

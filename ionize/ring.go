@@ -1,0 +1,207 @@
+package ionize
+
+// proposeRingCleavages offers, for each pair of ring bonds whose breaking
+// together parts the ion, both ways to leave the charge, without a hydrogen
+// moved and with one moved either way; and, where an aromatic or other
+// unsaturated ring loses a piece, the closing of the ring behind it.
+func proposeRingCleavages(x *expansion) {
+	var fixed bondSet
+	x.m.bridges(x.s, noBond, &fixed)
+	for first := range x.m.ends {
+		if !x.s.bonds.has(first) || fixed.has(first) {
+			continue
+		}
+		var partners bondSet
+		x.m.bridges(x.s, first, &partners)
+		for second := first + 1; second < len(x.m.ends); second++ {
+			if !partners.has(second) || fixed.has(second) {
+				continue
+			}
+			x.proposeRingPair(first, second)
+		}
+	}
+}
+
+func (x *expansion) proposeRingPair(first, second int) {
+	m := x.m
+	start := int(m.ends[first][0])
+	setA := m.reach(x.s, start, first, second)
+	setB := x.s.atoms.minus(setA)
+	if setB == 0 {
+		return
+	}
+	r := &ringCut{x: x, first: first, second: second, partA: x.s.part(m, setA), partB: x.s.part(m, setB)}
+	r.ends(setA)
+	r.propose()
+	r.swap().propose()
+}
+
+// ringCut is a pair of ring bonds about to break: a1-b1 and a2-b2, with a1 and
+// a2 in part A (they may be one atom).
+type ringCut struct {
+	x              *expansion
+	first, second  int
+	a1, b1, a2, b2 int
+	partA, partB   skeleton
+}
+
+func (r *ringCut) ends(setA atomSet) {
+	side := func(bond int) (inA, inB int) {
+		i, j := int(r.x.m.ends[bond][0]), int(r.x.m.ends[bond][1])
+		if setA.has(i) {
+			return i, j
+		}
+		return j, i
+	}
+	r.a1, r.b1 = side(r.first)
+	r.a2, r.b2 = side(r.second)
+}
+
+func (r *ringCut) swap() *ringCut {
+	return &ringCut{x: r.x, first: r.first, second: r.second, a1: r.b1, b1: r.a1, a2: r.b2, b2: r.a2, partA: r.partB, partB: r.partA}
+}
+
+// propose offers the steps in which part A keeps the charge.
+func (r *ringCut) propose() {
+	x := r.x
+	base := proposal{
+		ion: r.partA, neutral: r.partB, formed: noBond,
+		cut: [2]int16{int16(r.first), int16(r.second)},
+	}
+	base.kind = r.kind(&base, RingCleavage)
+	x.emit(&base)
+	r.proposeClosed(base)
+	r.proposeMoved(base)
+}
+
+// proposeClosed joins the open ends of A, so that a smaller ring is left.
+func (r *ringCut) proposeClosed(p proposal) {
+	if r.a1 == r.a2 || r.x.m.free(&r.partA, r.a1) < 1 || r.x.m.free(&r.partA, r.a2) < 1 {
+		return
+	}
+	for _, half := range r.x.m.adjacency[r.a1] {
+		if int(half.to) == r.a2 && p.ion.bonds.has(int(half.bond)) {
+			return // a three-membered ring's ends are joined already
+		}
+	}
+	bond, ok := r.x.m.form(r.a1, r.a2)
+	if !ok {
+		return
+	}
+	p.ion.bonds = p.ion.bonds.with(bond)
+	p.formed = int16(bond)
+	r.x.emit(&p)
+}
+
+// proposeMoved moves a hydrogen from B to A, or from A to B.
+func (r *ringCut) proposeMoved(base proposal) {
+	x := r.x
+	for _, open := range [2]int{r.a1, r.a2} {
+		if donor, ok := x.donorIn(&r.partB, r.b1, r.b2); ok && x.m.free(&r.partA, open) > 0 {
+			p := base
+			p.moves[0] = takeHydrogen(&p.neutral, &p.ion, donor, open, 0)
+			p.kind = r.kind(&p, RingCleavageWithHydrogen)
+			x.emit(&p)
+			if open == r.a1 && r.a1 != r.a2 {
+				r.proposeClosedIfOpen(p)
+			}
+			break
+		}
+	}
+	for _, open := range [2]int{r.b1, r.b2} {
+		if donor, ok := x.donorIn(&r.partA, r.a1, r.a2); ok && x.m.free(&r.partB, open) > 0 {
+			p := base
+			p.moves[0] = takeHydrogen(&p.ion, &p.neutral, donor, open, 0)
+			p.kind = r.kind(&p, RingCleavageWithHydrogen)
+			x.emit(&p)
+			break
+		}
+	}
+}
+
+// proposeClosedIfOpen closes the ring behind a piece that left a hydrogen, as
+// in the loss of carbon monoxide from phenol.
+func (r *ringCut) proposeClosedIfOpen(p proposal) {
+	if r.x.m.free(&p.ion, r.a1) < 1 || r.x.m.free(&p.ion, r.a2) < 1 {
+		return
+	}
+	closed := *r
+	closed.partA = p.ion
+	closed.proposeClosed(p)
+}
+
+// donorIn finds a hydrogen in part, nearest to its two open ends.
+func (x *expansion) donorIn(part *skeleton, end1, end2 int) (int, bool) {
+	d1, d2 := x.distances(end1, part.atoms), x.distances(end2, part.atoms)
+	best, bestRank := -1, 1<<10
+	for rest := part.atoms; rest != 0; rest &= rest - 1 {
+		i := rest.first()
+		if part.hydrogen(i) == 0 {
+			continue
+		}
+		near := int(min(d1[i], d2[i]))
+		rank := 4 * near
+		if near == 0 {
+			rank = 6 // the open end itself gives its hydrogen less easily than its neighbour
+		}
+		if x.m.atoms[i].element != iC {
+			rank -= 3
+		}
+		if pi, _ := x.m.piAt(x.s, x.b, i); pi > 0 {
+			rank += 3
+		}
+		if rank < bestRank {
+			best, bestRank = i, rank
+		}
+	}
+	return best, best >= 0
+}
+
+// kind names the step by what leaves.
+func (r *ringCut) kind(p *proposal, plain Kind) Kind {
+	m := r.x.m
+	switch m.count(&p.neutral) {
+	case counts{iC: 1, iO: 1}:
+		return CarbonMonoxideLoss
+	case counts{iC: 1, iN: 1, iH: 1}:
+		return HydrogenCyanideLoss
+	case counts{iC: 2, iH: 2}:
+		return EthyneLoss
+	}
+	if plain == RingCleavage && r.retroDielsAlder() {
+		return RetroDielsAlder
+	}
+	if m.count(&p.neutral) == (counts{iC: 2, iH: 4}) {
+		return EtheneLoss
+	}
+	return plain
+}
+
+// retroDielsAlder reports whether the two bonds are the allylic ones of a
+// six-membered ring with a double bond opposite.
+func (r *ringCut) retroDielsAlder() bool {
+	return r.diene(&r.partA, r.a1, r.a2) && r.joined(r.b1, r.b2) ||
+		r.diene(&r.partB, r.b1, r.b2) && r.joined(r.a1, r.a2)
+}
+
+// diene reports whether a chain end1-x=y-end2 joins the two open ends.
+func (r *ringCut) diene(part *skeleton, end1, end2 int) bool {
+	found := false
+	r.x.neighbours(end1, func(x1, _ int) {
+		if !part.atoms.has(x1) {
+			return
+		}
+		r.x.neighbours(x1, func(x2, bond int) {
+			if part.atoms.has(x2) && r.x.b.pi[bond] > 0 && x2 != end1 && r.joined(x2, end2) {
+				found = true
+			}
+		})
+	})
+	return found
+}
+
+func (r *ringCut) joined(i, j int) bool {
+	found := false
+	r.x.neighbours(i, func(to, _ int) { found = found || to == j })
+	return found && i != j
+}

@@ -1,0 +1,268 @@
+package ionize
+
+import (
+	"container/heap"
+	"context"
+)
+
+// node is an ion met in the search.
+type node struct {
+	skeleton skeleton
+	mass     int // nominal, Da
+	atoms    int // hydrogens counted
+	energies energies
+	facts    facts
+	odd      bool
+	arriving distribution
+	arrived  float64 // ions that come here, of one molecular ion
+	stayed   float64 // of these, those that reach the detector
+	queued   bool
+}
+
+// flow is one step of the search with the ions that take it.
+type flow struct {
+	proposal
+	from, to int32
+	e0       float64 // critical energy, eV
+	ions     float64 // of one molecular ion
+}
+
+// search follows the ions from the molecular ion down. Every step loses mass,
+// so taking the heaviest waiting ion first means that all its sources are
+// done: the flows are exact, without iteration.
+type search struct {
+	m        *molecule
+	settings Settings
+	nodes    []node
+	flows    []flow
+	byShape  map[skeleton]int32
+	neutrals map[skeleton]neutralPiece
+	queue    byMass
+	follows  float64 // an ion is followed when at least this share arrives
+	most     int     // ions followed before the share asked for rises tenfold
+	followed int
+	record   bool // keep every step offered, for fitting
+	offered  []offer
+}
+
+// neutralPiece is what the search knows of a lost neutral.
+type neutralPiece struct {
+	energies energies
+	facts    facts
+}
+
+// offer is a step kept for fitting.
+type offer struct {
+	from int32
+	step NetworkStep // To holds a node
+}
+
+// byMass is the heap of waiting nodes, heaviest first; among equals the one
+// found first, so that a run repeats itself.
+type byMass struct {
+	search *search
+	ids    []int32
+}
+
+func (q *byMass) Len() int { return len(q.ids) }
+func (q *byMass) Less(i, j int) bool {
+	a, b := q.ids[i], q.ids[j]
+	ma, mb := q.search.nodes[a].mass, q.search.nodes[b].mass
+	return ma > mb || ma == mb && a < b
+}
+func (q *byMass) Swap(i, j int) { q.ids[i], q.ids[j] = q.ids[j], q.ids[i] }
+func (q *byMass) Push(x any)    { q.ids = append(q.ids, x.(int32)) }
+func (q *byMass) Pop() any {
+	last := q.ids[len(q.ids)-1]
+	q.ids = q.ids[:len(q.ids)-1]
+	return last
+}
+
+// Bounds of the search. An ion is followed when at least followShare of the
+// molecular ions arrive at it; what arrives at a lesser one counts as staying
+// there.
+const (
+	followShare  = 1e-3
+	mostFollowed = 400
+	highestE0    = 9.0 // eV; no step above it is open at 70 eV
+)
+
+func newSearch(m *molecule, settings Settings) *search {
+	s := &search{
+		m: m, settings: settings, byShape: map[skeleton]int32{}, neutrals: map[skeleton]neutralPiece{},
+		follows: followShare, most: mostFollowed,
+	}
+	s.queue.search = s
+	return s
+}
+
+// run works through the ions; it stops with the context's error when that is
+// cancelled.
+func (s *search) run(ctx context.Context) error {
+	root := s.node(s.m.whole())
+	n := &s.nodes[root]
+	n.arriving = deposited(s.settings.EnergyEV, n.energies.ionization)
+	n.arrived = 1
+	s.enqueue(root)
+	for s.queue.Len() > 0 {
+		if err := ctx.Err(); err != nil {
+			return err
+		}
+		s.follow(heap.Pop(&s.queue).(int32))
+	}
+	return nil
+}
+
+func (s *search) enqueue(id int32) {
+	if !s.nodes[id].queued {
+		s.nodes[id].queued = true
+		heap.Push(&s.queue, id)
+	}
+}
+
+// node returns the ion with the skeleton, making it when it is new.
+func (s *search) node(shape skeleton) int32 {
+	if id, ok := s.byShape[shape]; ok {
+		return id
+	}
+	id := int32(len(s.nodes))
+	n := node{skeleton: shape, mass: s.m.massOf(&shape), odd: s.m.oddElectron(&shape), energies: s.m.energies(&shape)}
+	n.facts = s.m.factsOf(&shape, s.m.look(&shape), n.energies.site)
+	n.atoms = n.facts.atoms
+	s.nodes = append(s.nodes, n)
+	s.byShape[shape] = id
+	return id
+}
+
+// channel is an open step of the ion being followed.
+type channel struct {
+	proposal
+	to           int32
+	e0           float64
+	logFrequency float64
+	share        float64 // of the energy above e0 that the ion keeps
+	ions         float64
+}
+
+// follow parts the ions that arrived at a node between staying and its steps.
+func (s *search) follow(id int32) {
+	here := s.nodes[id] // a copy: the slice grows below
+	least := s.follows
+	if s.followed >= s.most {
+		least *= 10
+	}
+	if here.arrived < least {
+		s.nodes[id].stayed = here.arrived
+		return
+	}
+	s.followed++
+	highest := levels - 1
+	for highest > 0 && here.arriving[highest] < here.arrived*1e-6 {
+		highest--
+	}
+	ceiling := min(highestE0, level(highest))
+	if s.record {
+		ceiling = highestE0
+	}
+	channels := s.channels(id, &here, ceiling)
+	s.react(id, &here, channels)
+	for i := range channels {
+		c := &channels[i]
+		if c.ions == 0 {
+			continue
+		}
+		s.flows = append(s.flows, flow{proposal: c.proposal, from: id, to: c.to, e0: c.e0, ions: c.ions})
+		s.enqueue(c.to)
+	}
+}
+
+// channels lists the steps of an ion whose critical energy is below the
+// ceiling.
+func (s *search) channels(id int32, here *node, ceiling float64) []channel {
+	var open []channel
+	around := s.m.look(&here.skeleton)
+	before := here.energies.binding - here.energies.ionization
+	var d description
+	s.m.steps(&here.skeleton, func(p *proposal) {
+		if p.ion.atoms == 0 {
+			return
+		}
+		left := s.neutral(p)
+		to := s.node(p.ion)
+		after := &s.nodes[to]
+		t := traits[p.kind]
+		// A rearrangement needs some tenths of an eV even downhill.
+		e0 := before - (after.energies.binding - after.energies.ionization) - left.energies.binding
+		e0 = max(e0, 0.2) + t.barrier
+		if e0 > ceiling {
+			return
+		}
+		c := channel{
+			proposal: *p, to: to, e0: e0, logFrequency: t.logFrequency,
+			share: kept(after.atoms, here.atoms-after.atoms),
+		}
+		open = append(open, c)
+		if s.record {
+			s.describe(&d, here, around, p, &after.facts, &left.facts, after.energies.ionization, e0)
+			s.offered = append(s.offered, offer{id, NetworkStep{
+				To: int(to), Critical: e0, LogFrequency: t.logFrequency, Share: c.share,
+				Dense: d.dense, Codes: append([]uint32(nil), d.codes[:d.n]...),
+			}})
+		}
+	})
+	return open
+}
+
+// neutral is what is known of the piece that a step loses.
+func (s *search) neutral(p *proposal) neutralPiece {
+	switch p.gone {
+	case 1:
+		return neutralPiece{energies: energies{radical: true}, facts: facts{whole: 1, formula: 1, hetero: 19}}
+	case 2:
+		return neutralPiece{energies: energies{binding: sigma[iH][iH]}, facts: facts{whole: 2, formula: 2, hetero: 19}}
+	}
+	if known, ok := s.neutrals[p.neutral]; ok {
+		return known
+	}
+	e := s.m.energies(&p.neutral)
+	piece := neutralPiece{e, s.m.factsOf(&p.neutral, s.m.look(&p.neutral), e.site)}
+	s.neutrals[p.neutral] = piece
+	return piece
+}
+
+// react shares the ions of each energy level out between the channels and
+// those that don't decay within the residence time.
+func (s *search) react(id int32, here *node, channels []channel) {
+	oscillators := oscillators(here.atoms)
+	rates := make([]float64, len(channels))
+	stayed := 0.0
+	for i, ions := range here.arriving {
+		if ions <= here.arrived*1e-7 {
+			stayed += ions
+			continue
+		}
+		e := level(i)
+		total := 0.0
+		for k := range channels {
+			rates[k] = rate(channels[k].logFrequency, channels[k].e0, e, oscillators)
+			total += rates[k]
+		}
+		survive := survival(total)
+		stayed += ions * survive
+		decayed := ions * (1 - survive)
+		if decayed == 0 {
+			continue
+		}
+		for k := range channels {
+			n := decayed * rates[k] / total
+			if n == 0 {
+				continue
+			}
+			channels[k].ions += n
+			to := &s.nodes[channels[k].to]
+			to.arrived += n
+			to.arriving.deposit((e-channels[k].e0)*channels[k].share, n)
+		}
+	}
+	s.nodes[id].stayed = stayed
+}

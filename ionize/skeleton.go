@@ -1,0 +1,186 @@
+package ionize
+
+import "ionwright/chem"
+
+// skeleton is the identity of an ion: which atoms it holds, which of them are
+// joined, and how many hydrogens (and deuteriums) each carries. Where double
+// bonds, charge and radical sit isn't part of it: those are resonance forms of
+// one ion, worked out when they are asked for (see bonding). Two routes that
+// lead to the same skeleton meet there.
+type skeleton struct {
+	atoms     atomSet
+	bonds     bondSet
+	hydrogens [MaxAtoms]uint8 // protium in the low four bits, deuterium in the high
+}
+
+// noBond marks an argument that takes a bond and is given none.
+const noBond = -1
+
+func (s *skeleton) protium(i int) int   { return int(s.hydrogens[i] & 15) }
+func (s *skeleton) deuterium(i int) int { return int(s.hydrogens[i] >> 4) }
+func (s *skeleton) hydrogen(i int) int  { return s.protium(i) + s.deuterium(i) }
+
+// part returns what remains of s when only the atoms of set are kept.
+func (s *skeleton) part(m *molecule, set atomSet) skeleton {
+	p := skeleton{atoms: set}
+	for rest := set; rest != 0; rest &= rest - 1 {
+		i := rest.first()
+		p.hydrogens[i] = s.hydrogens[i]
+		for _, half := range m.adjacency[i] {
+			if int(half.to) > i && set.has(int(half.to)) && s.bonds.has(int(half.bond)) {
+				p.bonds = p.bonds.with(int(half.bond))
+			}
+		}
+	}
+	return p
+}
+
+// reach returns the atoms of s joined to atom i when the bonds cut1 and cut2
+// are broken (noBond for none).
+func (m *molecule) reach(s *skeleton, i, cut1, cut2 int) atomSet {
+	seen := atomSet(0).with(i)
+	frontier := seen
+	for frontier != 0 {
+		at := frontier.first()
+		frontier &= frontier - 1
+		for _, half := range m.adjacency[at] {
+			b, to := int(half.bond), int(half.to)
+			if b == cut1 || b == cut2 || seen.has(to) || !s.bonds.has(b) {
+				continue
+			}
+			seen = seen.with(to)
+			frontier = frontier.with(to)
+		}
+	}
+	return seen
+}
+
+// bridges collects the bonds of s whose breaking alone parts it, when the
+// bond cut is broken already (noBond for none). Method: Tarjan 1974, lowest
+// discovery number reachable by a back edge.
+func (m *molecule) bridges(s *skeleton, cut int, out *bondSet) {
+	var found, low [MaxAtoms]uint8
+	type frame struct{ at, next, via uint8 }
+	var stack [MaxAtoms]frame
+	const none = 255
+	clock := uint8(0)
+	for roots := s.atoms; roots != 0; roots &= roots - 1 {
+		root := roots.first()
+		if found[root] != 0 {
+			continue
+		}
+		clock++
+		found[root], low[root] = clock, clock
+		depth := 0
+		stack[0] = frame{uint8(root), 0, none}
+		for depth >= 0 {
+			f := &stack[depth]
+			at := int(f.at)
+			if int(f.next) < len(m.adjacency[at]) {
+				half := m.adjacency[at][f.next]
+				f.next++
+				b, to := int(half.bond), int(half.to)
+				if b == cut || half.bond == f.via || !s.bonds.has(b) {
+					continue
+				}
+				if found[to] != 0 {
+					low[at] = min(low[at], found[to])
+					continue
+				}
+				clock++
+				found[to], low[to] = clock, clock
+				depth++
+				stack[depth] = frame{uint8(to), 0, half.bond}
+				continue
+			}
+			depth--
+			if depth >= 0 {
+				parent := int(stack[depth].at)
+				low[parent] = min(low[parent], low[at])
+				if low[at] > found[parent] {
+					*out = out.with(int(f.via))
+				}
+			}
+		}
+	}
+}
+
+// counts is a formula as numbers of each element the rules know, hydrogen and
+// deuterium last.
+type counts [iD + 1]uint8
+
+func (m *molecule) count(s *skeleton) counts {
+	var c counts
+	for rest := s.atoms; rest != 0; rest &= rest - 1 {
+		i := rest.first()
+		c[m.atoms[i].element]++
+		c[iH] += s.hydrogens[i] & 15
+		c[iD] += s.hydrogens[i] >> 4
+	}
+	return c
+}
+
+// massOf is the nominal mass of s in Da, labels counted.
+func (m *molecule) massOf(s *skeleton) int {
+	total := 0
+	for rest := s.atoms; rest != 0; rest &= rest - 1 {
+		i := rest.first()
+		total += m.mass[i] + s.protium(i) + 2*s.deuterium(i)
+	}
+	return total
+}
+
+// formulaOf is the composition of s with the given charge, labels kept.
+func (m *molecule) formulaOf(s *skeleton, charge int) chem.Formula {
+	var f chem.Formula
+	protium, deuterium := 0, 0
+	for rest := s.atoms; rest != 0; rest &= rest - 1 {
+		i := rest.first()
+		species := chem.NaturalSpecies(elements[m.atoms[i].element])
+		if m.label[i] != 0 {
+			species = chem.LabelledSpecies(elements[m.atoms[i].element], int(m.label[i]))
+		}
+		f = f.Plus(of(species, 1))
+		protium += s.protium(i)
+		deuterium += s.deuterium(i)
+	}
+	f = f.Plus(of(chem.NaturalSpecies(chem.H), protium))
+	f = f.Plus(of(chem.LabelledSpecies(chem.H, 2), deuterium))
+	return f.WithCharge(charge)
+}
+
+// of is n atoms of one species; the species and numbers here are ones that a
+// formula holds, so that it can't fail.
+func of(species chem.Species, n int) chem.Formula {
+	f, err := chem.FormulaOf(chem.Count{Species: species, N: n})
+	if err != nil {
+		panic(err)
+	}
+	return f
+}
+
+// degree is the number of atoms of s joined to atom i.
+func (m *molecule) degree(s *skeleton, i int) int {
+	n := 0
+	for _, half := range m.adjacency[i] {
+		n += int(s.bonds[half.bond>>6] >> (half.bond & 63) & 1)
+	}
+	return n
+}
+
+// free is the number of valences of atom i that single bonds and hydrogens
+// leave over: electrons for pi bonds, a radical or an empty orbital. A
+// negative number marks an onium centre.
+func (m *molecule) free(s *skeleton, i int) int {
+	return int(m.atoms[i].valence) - m.degree(s, i) - s.hydrogen(i)
+}
+
+// oddElectron reports whether the singly charged ion with this skeleton has an
+// unpaired electron: its neutral form then has all electrons paired.
+func (m *molecule) oddElectron(s *skeleton) bool {
+	total := 0
+	for rest := s.atoms; rest != 0; rest &= rest - 1 {
+		total += m.free(s, rest.first())
+	}
+	return total&1 == 0
+}

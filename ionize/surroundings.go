@@ -1,0 +1,76 @@
+package ionize
+
+// surroundings are codes of each atom's neighbourhood in an ion: of the atom
+// alone, to its neighbours, and to theirs. Equal neighbourhoods have equal
+// codes whatever the numbering; resonance forms share them, since they are
+// made from single bonds, hydrogens and left-over valences only.
+type surroundings struct {
+	self, near, far, deep [MaxAtoms]uint32 // to no, one, two, three bonds away
+	whole                 uint32           // of the entire ion
+	rings                 bondSet
+}
+
+// look works out the codes of s.
+func (m *molecule) look(s *skeleton) *surroundings {
+	c := &surroundings{}
+	var bridges bondSet
+	m.bridges(s, noBond, &bridges)
+	c.rings = bondSet{s.bonds[0] &^ bridges[0], s.bonds[1] &^ bridges[1]}
+	for rest := s.atoms; rest != 0; rest &= rest - 1 {
+		i := rest.first()
+		ringBonds := 0
+		for _, half := range m.adjacency[i] {
+			if c.rings.has(int(half.bond)) {
+				ringBonds++
+			}
+		}
+		code := uint32(m.atoms[i].element) | uint32(m.degree(s, i))<<4 | uint32(s.hydrogen(i))<<8 |
+			uint32(m.free(s, i)+2)<<12 | uint32(min(ringBonds, 3))<<16
+		if m.atoms[i].aromatic {
+			code |= 1 << 18
+		}
+		c.self[i] = mix(code, 1)
+	}
+	var deepest [MaxAtoms]uint32
+	m.spread(s, c, &c.self, &c.near, 2)
+	m.spread(s, c, &c.near, &c.far, 3)
+	m.spread(s, c, &c.far, &c.deep, 4)
+	m.spread(s, c, &c.deep, &deepest, 5)
+	sum := uint32(0)
+	for rest := s.atoms; rest != 0; rest &= rest - 1 {
+		sum += mix(deepest[rest.first()], 6)
+	}
+	c.whole = mix(sum, uint32(s.atoms.len()))
+	return c
+}
+
+// spread makes each atom's code of the next wider neighbourhood.
+func (m *molecule) spread(s *skeleton, c *surroundings, from, to *[MaxAtoms]uint32, salt uint32) {
+	for rest := s.atoms; rest != 0; rest &= rest - 1 {
+		i := rest.first()
+		sum := uint32(0)
+		for _, half := range m.adjacency[i] {
+			if !s.bonds.has(int(half.bond)) {
+				continue
+			}
+			link := uint32(0)
+			if c.rings.has(int(half.bond)) {
+				link = 1
+			}
+			sum += mix(from[half.to], 16+link)
+		}
+		to[i] = mix(from[i]^mix(sum, salt), salt)
+	}
+}
+
+// mix is a hash step with good avalanche (the finalizer of MurmurHash3, public
+// domain).
+func mix(a, b uint32) uint32 {
+	h := a ^ b*0x9e3779b1
+	h ^= h >> 16
+	h *= 0x85ebca6b
+	h ^= h >> 13
+	h *= 0xc2b2ae35
+	h ^= h >> 16
+	return h
+}
