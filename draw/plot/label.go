@@ -1,0 +1,353 @@
+package plot
+
+import (
+	"cmp"
+	"iter"
+	"math"
+	"slices"
+
+	"ionwright/draw"
+)
+
+// label is a block of text that wants to stand at the top of a stick.
+type label struct {
+	tip    draw.Point // the stick's top
+	width  float64
+	height float64
+	must   bool    // has to be shown, wherever there is room
+	weight float64 // who comes first; the stronger peak
+}
+
+// spot is where a label stands.
+type spot struct {
+	box    draw.Box
+	leader bool // too far from its stick to be understood without a line
+	cost   float64
+}
+
+// line is the leader, from just above the stick to the nearest place under
+// the label.
+func (s spot) line(tip draw.Point) (from, to draw.Point) {
+	inset := min(4, s.box.Width()/2)
+	x := min(max(tip.X, s.box.Left+inset), s.box.Right-inset)
+	return draw.Point{X: tip.X, Y: tip.Y - 1.5}, draw.Point{X: x, Y: s.box.Bottom + 1}
+}
+
+const (
+	labelGap    = 3.0 // between a stick's top and its label
+	labelMargin = 2.0 // between labels
+	stickMargin = 1.0 // between a label and another peak's stick
+)
+
+// Costs in pixels of displacement, in effect: what one would rather move a
+// label by than do.
+const (
+	costLeader       = 14.0
+	costCrossStick   = 40.0
+	costCrossLeader  = 60.0
+	costLeaderOnText = 400.0
+)
+
+// stick is an upright obstacle from its top down to the base line.
+type stick struct{ x, top, halfWidth float64 }
+
+// block is a box that labels keep off, except the one label that it belongs
+// to (an index; -1: none).
+type block struct {
+	box   draw.Box
+	owner int
+}
+
+// placer places labels among sticks. All boxes end up inside area, no two of
+// them overlap, and none overlaps a stick or a block.
+//
+// It is a local search: labels are placed one by one, strongest first, each at
+// the cheapest free of a fan of candidate spots; then labels that stand badly
+// may push the ones in their way to other spots, as long as the sum of the
+// costs falls. Optional labels are placed last, at home or not at all.
+type placer struct {
+	area   draw.Box
+	sticks []stick // ascending x
+	blocks []block
+	labels []label
+	fans   [][][]spot // per label and ring, the candidates that were asked for
+	spots  []*spot    // per label; nil: not placed
+}
+
+// place returns a spot for each label, nil for an optional one without room,
+// and whether all that must be shown are.
+func place(labels []label, sticks []stick, blocks []block, area draw.Box) ([]*spot, bool) {
+	p := &placer{
+		area: area, sticks: slices.Clone(sticks), blocks: blocks, labels: labels,
+		fans: make([][][]spot, len(labels)), spots: make([]*spot, len(labels)),
+	}
+	slices.SortFunc(p.sticks, func(a, b stick) int { return cmp.Compare(a.x, b.x) })
+
+	order := make([]int, len(labels))
+	for i := range order {
+		order[i] = i
+	}
+	slices.SortStableFunc(order, func(a, b int) int {
+		if labels[a].must != labels[b].must {
+			if labels[a].must {
+				return -1
+			}
+			return 1
+		}
+		return cmp.Compare(labels[b].weight, labels[a].weight)
+	})
+	musts := 0
+	for musts < len(order) && labels[order[musts]].must {
+		musts++
+	}
+	for _, i := range order[:musts] {
+		if p.spots[i] = p.best(i, math.Inf(1)); p.spots[i] == nil {
+			return p.spots, false
+		}
+	}
+	for range 8 {
+		if !p.improve(order[:musts]) {
+			break
+		}
+	}
+	for _, i := range order[musts:] {
+		if s := p.best(i, costLeader); s != nil && !s.leader {
+			p.spots[i] = s
+		}
+	}
+	return p.spots, true
+}
+
+// improve lets each label that stands badly take a cheaper spot, moving those
+// in the way elsewhere, if that lowers the sum of costs. It reports whether
+// anything changed.
+func (p *placer) improve(order []int) bool {
+	changed := false
+	for _, i := range order {
+		if p.spots[i].cost <= 0 {
+			continue
+		}
+		for c := range p.candidates(i) {
+			if c.cost >= p.spots[i].cost {
+				break // candidates come in order of cost
+			}
+			if p.push(i, c, order) {
+				changed = true
+				break
+			}
+		}
+	}
+	return changed
+}
+
+// push puts label i at c and finds new spots for the labels that overlap it;
+// it undoes everything if the costs don't fall.
+func (p *placer) push(i int, c spot, order []int) bool {
+	before := p.total(order)
+	saved := slices.Clone(p.spots)
+	var pushed []int
+	for _, j := range order {
+		if j != i && p.spots[j] != nil && p.spots[j].box.Grow(labelMargin).Overlaps(c.box) {
+			pushed = append(pushed, j)
+			p.spots[j] = nil
+		}
+	}
+	p.spots[i] = &c
+	ok := len(pushed) <= 3
+	for _, j := range pushed {
+		if !ok {
+			break
+		}
+		p.spots[j] = p.best(j, before-p.total(order))
+		ok = p.spots[j] != nil
+	}
+	if ok && p.total(order) < before-0.5 {
+		return true
+	}
+	copy(p.spots, saved)
+	return false
+}
+
+// total is the sum of the costs of the placed labels, crossings included.
+func (p *placer) total(order []int) float64 {
+	sum := 0.0
+	for _, i := range order {
+		if p.spots[i] != nil {
+			sum += p.spots[i].cost + p.crossings(i, *p.spots[i])/2
+		}
+	}
+	return sum
+}
+
+// best is the cheapest free spot of label i among those placed so far, nil if
+// there is none that costs less than limit.
+func (p *placer) best(i int, limit float64) *spot {
+	var best *spot
+	bestCost := limit
+	for c := range p.candidates(i) {
+		if c.cost >= bestCost {
+			break
+		}
+		if !p.free(i, c.box) {
+			continue
+		}
+		if cost := c.cost + p.crossings(i, c); cost < bestCost {
+			best, bestCost = &c, cost
+		}
+	}
+	return best
+}
+
+// clear reports whether the box is in the area and off the sticks and blocks.
+func (p *placer) clear(i int, box draw.Box) bool {
+	if !p.area.Contains(box) {
+		return false
+	}
+	for _, b := range p.blocks {
+		if b.owner != i && b.box.Overlaps(box) {
+			return false
+		}
+	}
+	const widest = 8 // no stick is wider
+	from, _ := slices.BinarySearchFunc(p.sticks, box.Left-widest, func(s stick, x float64) int { return cmp.Compare(s.x, x) })
+	for _, s := range p.sticks[from:] {
+		if s.x-widest > box.Right {
+			break
+		}
+		reach := s.halfWidth + stickMargin
+		if s.x+reach > box.Left && s.x-reach < box.Right && s.top-stickMargin < box.Bottom {
+			return false
+		}
+	}
+	return true
+}
+
+// free reports whether the box keeps its distance from the other labels.
+func (p *placer) free(i int, box draw.Box) bool {
+	grown := box.Grow(labelMargin)
+	for j, s := range p.spots {
+		if j != i && s != nil && s.box.Overlaps(grown) {
+			return false
+		}
+	}
+	return true
+}
+
+// crossings is what leaders cost that cross sticks, labels or each other if
+// label i stands at c.
+func (p *placer) crossings(i int, c spot) float64 {
+	cost := 0.0
+	var from, to draw.Point
+	var reach draw.Box // of the leader
+	if c.leader {
+		from, to = c.line(p.labels[i].tip)
+		reach = draw.NoBox().Include(from).Include(to).Grow(0.5)
+		for _, s := range p.sticks {
+			if s.x > min(from.X, to.X)+1 && s.x < max(from.X, to.X)-1 {
+				t := (s.x - from.X) / (to.X - from.X)
+				if from.Y+t*(to.Y-from.Y) > s.top-1 {
+					cost += costCrossStick
+				}
+			}
+		}
+	}
+	for j, s := range p.spots {
+		if j == i || s == nil {
+			continue
+		}
+		if c.leader && s.box.Overlaps(reach) && s.box.CrossedBy(from, to) {
+			cost += costLeaderOnText
+		}
+		if s.leader {
+			a, b := s.line(p.labels[j].tip)
+			if c.box.CrossedBy(a, b) {
+				cost += costLeaderOnText
+			}
+			if c.leader && crosses(from, to, a, b) {
+				cost += costCrossLeader
+			}
+		}
+	}
+	return cost
+}
+
+// candidates is the fan of spots for label i in order of cost, off sticks and
+// blocks: above the stick, at home or shifted sideways; if it must be shown,
+// also lifted with a leader, and, as a last resort, anywhere above the stick.
+// The latter two are only worked out when the search comes to them: most
+// labels stand at home.
+func (p *placer) candidates(i int) iter.Seq[spot] {
+	return func(yield func(spot) bool) {
+		for ring := range rings {
+			for len(p.fans[i]) <= ring {
+				p.fans[i] = append(p.fans[i], p.ring(i, len(p.fans[i])))
+			}
+			for _, c := range p.fans[i][ring] {
+				if !yield(c) {
+					return
+				}
+			}
+		}
+	}
+}
+
+// rings is the number of parts that a fan is made in, nearer ones first.
+const rings = 3
+
+// ring works out one part of a fan: 0 above the stick, 1 lifted, 2 anywhere.
+// Each costs more than the one before, but for a few spots of ring 2.
+func (p *placer) ring(i, ring int) []spot {
+	l := p.labels[i]
+	at := func(dx, dy float64) draw.Box {
+		bottom := l.tip.Y - labelGap - dy
+		return draw.Box{Left: l.tip.X - l.width/2 + dx, Top: bottom - l.height, Right: l.tip.X + l.width/2 + dx, Bottom: bottom}
+	}
+	var out []spot
+	add := func(dx, dy, cost float64, leader bool) {
+		if box := at(dx, dy); p.clear(i, box) {
+			out = append(out, spot{box, leader, cost})
+		}
+	}
+	lift := func(dx, dy float64) {
+		cost := costLeader + dx/4 + dy/6 + max(0, dx-dy)/4
+		add(dx, dy, cost, true)
+		if dx > 0 {
+			add(-dx, dy, cost, true)
+		}
+	}
+	reach := max(90, 1.2*l.width)
+	switch {
+	case ring == 0:
+		add(0, 0, 0, false)
+		for _, part := range []float64{0.15, 0.3, 0.45} {
+			cost := 0.4 * part * min(l.width, 30)
+			add(part*l.width, 0, cost, false)
+			add(-part*l.width, 0, cost, false)
+		}
+	case !l.must:
+	case ring == 1:
+		for dy := 0.0; l.tip.Y-labelGap-dy-l.height >= p.area.Top; dy += 4 {
+			for dx := 0.0; dx <= reach; dx += 5 {
+				if dy > 0 || dx > l.width/2 {
+					lift(dx, dy)
+				}
+			}
+		}
+	case ring == 2:
+		for dx := reach; dx < p.area.Width(); dx += 10 {
+			for bottom := p.area.Top + l.height; bottom < l.tip.Y; bottom += l.height + 2*labelMargin {
+				lift(dx, l.tip.Y-labelGap-bottom)
+			}
+		}
+	}
+	slices.SortFunc(out, func(a, b spot) int {
+		return cmp.Or(cmp.Compare(a.cost, b.cost), cmp.Compare(b.box.Left, a.box.Left), cmp.Compare(b.box.Top, a.box.Top))
+	})
+	return out
+}
+
+// crosses reports whether the open segments ab and cd cross.
+func crosses(a, b, c, d draw.Point) bool {
+	side := func(p, q, r draw.Point) float64 { return (q.X-p.X)*(r.Y-p.Y) - (q.Y-p.Y)*(r.X-p.X) }
+	return side(a, b, c)*side(a, b, d) < 0 && side(c, d, a)*side(c, d, b) < 0
+}
