@@ -46,6 +46,7 @@ const (
 	costCrossStick   = 40.0
 	costCrossLeader  = 60.0
 	costLeaderOnText = 400.0
+	costWrongOrder   = 120.0 // two labels side by side in the other order than their sticks
 )
 
 // stick is an upright obstacle from its top down to the base line.
@@ -233,8 +234,8 @@ func (p *placer) free(i int, box draw.Box) bool {
 	return true
 }
 
-// crossings is what leaders cost that cross sticks, labels or each other if
-// label i stands at c.
+// crossings is what it costs, if label i stands at c, that leaders cross
+// sticks, labels or each other and that labels stand in the wrong order.
 func (p *placer) crossings(i int, c spot) float64 {
 	cost := 0.0
 	var from, to draw.Point
@@ -254,6 +255,9 @@ func (p *placer) crossings(i int, c spot) float64 {
 	for j, s := range p.spots {
 		if j == i || s == nil {
 			continue
+		}
+		if s.box.Top < c.box.Bottom && c.box.Top < s.box.Bottom && (p.labels[j].tip.X-p.labels[i].tip.X)*(s.box.Left+s.box.Right-c.box.Left-c.box.Right) < 0 {
+			cost += costWrongOrder
 		}
 		if c.leader && s.box.Overlaps(reach) && s.box.CrossedBy(from, to) {
 			cost += costLeaderOnText
@@ -309,7 +313,7 @@ func (p *placer) ring(i, ring int) []spot {
 		}
 	}
 	lift := func(dx, dy float64) {
-		cost := costLeader + dx/4 + dy/6 + max(0, dx-dy)/4
+		cost := costLeader + dx/4 + dy/6 + max(0, dx-l.width/2-dy) // a flat leader is hard to follow
 		add(dx, dy, cost, true)
 		if dx > 0 {
 			add(-dx, dy, cost, true)

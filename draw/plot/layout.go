@@ -1,45 +1,106 @@
 package plot
 
-import (
-	"ionwright/draw"
+import "ionwright/draw"
+
+// Margins of the canvas and the least part of its height that the peaks get,
+// in pixels and as a fraction.
+const (
+	marginTop   = 8.0
+	marginRight = 14.0
+	leastPart   = 0.55
 )
 
-// layOut draws the whole figure. Where the labels that must be shown don't
-// fit, the room above the 100 % line grows, first at the cost of the peaks'
-// height, then of the canvas's.
-func (c *chart) layOut() draw.Scene {
-	const (
-		marginTop   = 8.0
-		marginRight = 14.0
-		leastHeight = 0.55 // of the canvas, for the peaks
-	)
-	width, height := c.o.Width, c.o.Height
-	right := width - marginRight
-	if z := c.o.Zoom; z != nil {
-		_ = z
+// layOut draws the whole figure. An inset goes where the peaks leave room, or
+// else into a column of its own on the right.
+func (c *chart) layOut() (draw.Scene, error) {
+	right := c.o.Width - marginRight
+	l := c.arrange(right)
+	if c.o.Zoom == nil {
+		return l.scene(c), nil
 	}
-	for rows := 1.5; ; rows++ {
-		f := frame{lo: c.o.From, hi: c.o.To, yLo: 0, yHi: 100}
-		f.box = draw.Box{Left: yAxisWidth, Right: right}
-		all, lanes := c.brackets(f)
-		headroom := float64(lanes)*laneHeight + rows*lineHeight
-		height = max(c.o.Height, (headroom+marginTop+xAxisHeight)/(1-leastHeight))
-		f.box.Top, f.box.Bottom = marginTop+headroom, height-xAxisHeight
+	in, err := c.insetOf(*c.o.Zoom)
+	if err != nil {
+		return draw.Scene{}, err
+	}
+	w, h := in.size(c.o.Width)
+	area := draw.Box{Left: l.f.box.Left + 20, Top: l.top() + 4, Right: right, Bottom: l.f.box.Bottom - 12}
+	box, found := freeRoom(w, h, area, l.taken(c))
+	if !found {
+		l = c.arrange(right - w - 12)
+		box = draw.Box{Left: right - w, Top: marginTop + 4, Right: right, Bottom: marginTop + 4 + h}
+	}
+	scene := l.scene(c)
+	scene.Items = append(scene.Items, in.mark(l.f), in.draw(c, box))
+	return scene, nil
+}
 
-		tags := c.tags(f, 1)
-		area := draw.Box{Left: f.box.Left + 2, Top: marginTop + float64(lanes)*laneHeight, Right: width - 2, Bottom: f.box.Bottom}
-		spots, ok := place(tagLabels(tags), c.sticksOf(f), c.drops(f, all, marginTop, lanes, tags), area)
-		if !ok && rows < 500 {
+// arrangement is where everything of a figure stands.
+type arrangement struct {
+	f        frame
+	height   float64 // of the canvas
+	brackets []bracket
+	lanes    int
+	tags     []tag
+	spots    []*spot
+}
+
+// top is where the room for labels begins, below the brackets.
+func (l *arrangement) top() float64 { return marginTop + float64(l.lanes)*laneHeight }
+
+// arrange places brackets and labels in a figure whose m/z axis ends at the
+// given x. Where the labels that must be shown don't fit, the room above the
+// 100 % line grows, first at the cost of the peaks' height, then of the
+// canvas's.
+func (c *chart) arrange(right float64) *arrangement {
+	for rows := 1.5; ; rows++ {
+		l := &arrangement{f: frame{lo: c.o.From, hi: c.o.To, yHi: 100}}
+		l.f.box = draw.Box{Left: yAxisWidth, Right: right}
+		l.brackets, l.lanes = c.brackets(l.f)
+		headroom := float64(l.lanes)*laneHeight + rows*lineHeight
+		l.height = max(c.o.Height, (headroom+marginTop+xAxisHeight)/(1-leastPart))
+		l.f.box.Top, l.f.box.Bottom = marginTop+headroom, l.height-xAxisHeight
+
+		l.tags = c.tags(l.f)
+		area := draw.Box{Left: l.f.box.Left + 2, Top: l.top(), Right: right + marginRight - 2, Bottom: l.f.box.Bottom}
+		var ok bool
+		l.spots, ok = place(tagLabels(l.tags), c.sticksOf(l.f), c.drops(l), area)
+		// Each round adds a line to the room; there are fewer labels than
+		// lines long before the last.
+		if ok || rows > float64(len(l.tags)*8+20) {
+			return l
+		}
+	}
+}
+
+func (l *arrangement) scene(c *chart) draw.Scene {
+	return draw.Scene{Width: c.o.Width, Height: l.height, Items: []draw.Item{
+		l.f.intensityAxis(),
+		l.f.xAxis(draw.Words("m/z"), c.o.Decimals == 0),
+		c.drawSticks(l.f, "peak", false),
+		c.drawBrackets(l),
+		c.drawTags(l.tags, l.spots, 0, false),
+	}}
+}
+
+// taken lists the boxes that an inset keeps off.
+func (l *arrangement) taken(c *chart) []draw.Box {
+	const margin = 8
+	var taken []draw.Box
+	for _, s := range c.sticksOf(l.f) {
+		taken = append(taken, draw.Box{Left: s.x - s.halfWidth, Top: s.top, Right: s.x + s.halfWidth, Bottom: l.f.box.Bottom}.Grow(margin))
+	}
+	for _, b := range c.drops(l) {
+		taken = append(taken, b.box.Grow(margin))
+	}
+	for i, s := range l.spots {
+		if s == nil {
 			continue
 		}
-		scene := draw.Scene{Width: width, Height: height}
-		scene.Items = []draw.Item{
-			f.intensityAxis(),
-			f.xAxis(draw.Words("m/z"), c.o.Decimals == 0),
-			c.drawSticks(f, "peak"),
-			c.drawBrackets(f, all, marginTop, lanes, tags, spots),
-			c.drawTags(tags, spots, 0, false),
+		taken = append(taken, s.box.Grow(margin))
+		if s.leader {
+			from, to := s.line(l.tags[i].tip)
+			taken = append(taken, draw.NoBox().Include(from).Include(to).Grow(margin))
 		}
-		return scene
 	}
+	return taken
 }

@@ -28,7 +28,7 @@ func (c *chart) brackets(f frame) ([]bracket, int) {
 		text := lossRuns(l, c.o.Decimals)
 		b := bracket{loss: l, text: text, left: f.x(min(l.From, l.To)), right: f.x(max(l.From, l.To))}
 		half := draw.RunsWidth(text, smallSize) / 2
-		b.textX = min(max((b.left+b.right)/2, f.box.Left+half), c.o.Width-half-2)
+		b.textX = min(max((b.left+b.right)/2, f.box.Left+half), f.box.Right+marginRight-half-2)
 		all = append(all, b)
 	}
 	slices.SortStableFunc(all, func(a, b bracket) int { return cmp.Compare(a.right-a.left, b.right-b.left) })
@@ -67,39 +67,39 @@ func lossRuns(l Loss, decimals int) []draw.Run {
 }
 
 // laneY is the height of a lane's line.
-func laneY(f frame, top float64, lanes, lane int) float64 {
-	return top + laneHeight*float64(lanes-lane) - 5
+func (l *arrangement) laneY(lane int) float64 {
+	return l.top() - laneHeight*float64(lane) - 5
 }
 
 // drops lists the upright lines from the brackets' ends to the peaks, each
 // owned by the tag of its peak, so that other labels keep off them.
-func (c *chart) drops(f frame, all []bracket, top float64, lanes int, tags []tag) []block {
+func (c *chart) drops(l *arrangement) []block {
 	var blocks []block
-	for _, b := range all {
+	for _, b := range l.brackets {
 		for _, mz := range []float64{b.loss.From, b.loss.To} {
 			i := c.find(mz)
-			owner := slices.IndexFunc(tags, func(t tag) bool { return i >= 0 && t.peak == i })
-			x := f.x(mz)
-			blocks = append(blocks, block{draw.Box{Left: x - 1.5, Top: laneY(f, top, lanes, b.lane), Right: x + 1.5, Bottom: f.y(c.percent(mz))}, owner})
+			owner := slices.IndexFunc(l.tags, func(t tag) bool { return i >= 0 && t.peak == i })
+			x := l.f.x(mz)
+			blocks = append(blocks, block{draw.Box{Left: x - 1.5, Top: l.laneY(b.lane), Right: x + 1.5, Bottom: l.f.y(c.percent(mz))}, owner})
 		}
 	}
 	return blocks
 }
 
 // drawBrackets draws the losses; the lines down to a peak end above its label.
-func (c *chart) drawBrackets(f frame, all []bracket, top float64, lanes int, tags []tag, spots []*spot) *draw.Group {
+func (c *chart) drawBrackets(l *arrangement) *draw.Group {
 	g := &draw.Group{Class: "losses"}
-	for _, b := range all {
-		y := laneY(f, top, lanes, b.lane)
+	for _, b := range l.brackets {
+		y := l.laneY(b.lane)
 		one := &draw.Group{Class: "loss", Title: strings.TrimSpace("loss of " + strings.TrimPrefix(draw.RunsString(b.text), "−"))}
 		one.Add(draw.Polyline(draw.Stroke{Role: draw.Ink, Width: 1}, draw.Point{X: b.left, Y: y + 4}, draw.Point{X: b.left, Y: y}, draw.Point{X: b.right, Y: y}, draw.Point{X: b.right, Y: y + 4}))
 		for _, mz := range []float64{b.loss.From, b.loss.To} {
-			if !topmostAt(all, b, mz) {
+			if !topmostAt(l.brackets, b, mz) {
 				continue // the line from the bracket above passes here
 			}
-			x, end := f.x(mz), f.y(c.percent(mz))-2
-			for k, t := range tags {
-				if s := spots[k]; s != nil && t.peak == c.find(mz) && s.box.Left < x && x < s.box.Right {
+			x, end := l.f.x(mz), l.f.y(c.percent(mz))-2
+			for k, t := range l.tags {
+				if s := l.spots[k]; s != nil && t.peak == c.find(mz) && s.box.Left < x && x < s.box.Right {
 					end = min(end, s.box.Top-2)
 				}
 			}

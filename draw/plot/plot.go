@@ -33,9 +33,9 @@ const (
 type Options struct {
 	Width, Height float64 // pixels; 0: 720 and 400. A crowded figure grows in height
 	Mode          Mode
-	Name          string // of the compound; empty: as the spectrum's Info has it. Not shown in Test mode
-	Alias         string // what the spectrum is called in Test mode, such as "unknown 3"; may be empty
-	From, To      float64
+	Name          string    // of the compound; empty: as the spectrum's Info has it. Not shown in Test mode
+	Alias         string    // what the spectrum is called in Test mode, such as "unknown 3"; may be empty
+	From, To      float64   // ends of the m/z axis; 0: round numbers around the peaks
 	Decimals      int       // decimals of m/z that the instrument can tell; 0: unit resolution
 	Label         []float64 // m/z of peaks whose label is shown in any case, in both modes
 	Strongest     int       // how many of the strongest peaks are labelled in any case; 0: 10
@@ -70,7 +70,10 @@ func Spectrum(s spectrum.Spectrum, o Options) (draw.Figure, error) {
 	if err != nil {
 		return draw.Figure{}, fmt.Errorf("drawing the spectrum %q: %w", c.name(), err)
 	}
-	scene := c.layOut()
+	scene, err := c.layOut()
+	if err != nil {
+		return draw.Figure{}, fmt.Errorf("drawing the spectrum %q: %w", c.name(), err)
+	}
 	return draw.Figure{Scene: scene, Title: c.title(), Description: c.description(), Detail: c.detail(), Table: c.table()}, nil
 }
 
@@ -123,12 +126,17 @@ func newChart(s spectrum.Spectrum, o Options) (*chart, error) {
 		return c, err
 	}
 	for _, p := range checked.Peaks {
-		if p.Intensity > 0 && p.MZ >= c.o.From && p.MZ <= c.o.To {
+		if p.Intensity > 0 && c.inRange(p.MZ) {
 			c.peaks = append(c.peaks, peak{p.MZ, p.Intensity / base.Intensity * 100})
 		}
 	}
 	if len(c.peaks) == 0 {
 		return c, fmt.Errorf("it has no peak from m/z %v to %v", c.o.From, c.o.To)
+	}
+	for _, l := range c.o.Losses {
+		if !(c.inRange(l.From) && c.inRange(l.To) && l.From != l.To) {
+			return c, fmt.Errorf("a loss from m/z %v to %v has to lie on the axis from m/z %v to %v", l.From, l.To, c.o.From, c.o.To)
+		}
 	}
 	c.rank = make([]int, len(c.peaks))
 	for i := range c.rank {
@@ -171,6 +179,8 @@ func (c *chart) setRange(s spectrum.Spectrum) error {
 	}
 	return nil
 }
+
+func (c *chart) inRange(mz float64) bool { return mz >= c.o.From && mz <= c.o.To }
 
 // find is the place of the peak at mz, within half a unit (at unit
 // resolution) or half of the last decimal, and -1 if there is none.

@@ -19,7 +19,7 @@ const lineHeight = 14.0
 
 // tags lists the labels that peaks may get: those that must be shown, and
 // those of the other peaks that stand out.
-func (c *chart) tags(f frame, direction float64) []tag {
+func (c *chart) tags(f frame) []tag {
 	must := map[int]bool{}
 	for _, i := range c.rank[:min(c.o.Strongest, len(c.rank))] {
 		must[i] = true
@@ -111,9 +111,10 @@ func stickWidth(pixelsPerUnit float64) float64 {
 	return min(2.5, max(1.2, 0.4*pixelsPerUnit))
 }
 
-// drawSticks draws the peaks, each in a group of its own.
-func (c *chart) drawSticks(f frame, class string) *draw.Group {
-	g := &draw.Group{Class: class}
+// drawSticks draws the peaks, each in a group of its own whose id is name and
+// the m/z; hanging down from the base line with flip.
+func (c *chart) drawSticks(f frame, name string, flip bool) *draw.Group {
+	g := &draw.Group{Class: "peaks"}
 	width := stickWidth(f.box.Width() / (f.hi - f.lo))
 	used := map[string]int{}
 	for i, p := range c.peaks {
@@ -121,21 +122,24 @@ func (c *chart) drawSticks(f frame, class string) *draw.Group {
 		if c.isHighlighted(i) {
 			stroke = draw.Stroke{Role: draw.Accent, Width: width + 1.5}
 		}
-		id := class + "-" + strings.ReplaceAll(MZ(p.mz, c.o.Decimals), ".", "-")
+		id := name + "-" + strings.ReplaceAll(MZ(p.mz, c.o.Decimals), ".", "-")
 		if used[id]++; used[id] > 1 {
 			id += fmt.Sprintf("-no%d", used[id])
 		}
-		x := f.x(p.mz)
+		x, y := f.x(p.mz), f.y(p.percent)
+		if flip {
+			y = 2*f.y(0) - y
+		}
 		g.Add(&draw.Group{
 			ID: id, Class: "peak", Title: "m/z " + MZ(p.mz, c.o.Decimals) + ", " + Percent(p.percent) + " %",
-			Items: []draw.Item{draw.Polyline(stroke, draw.Point{X: x, Y: f.y(0)}, draw.Point{X: x, Y: f.y(p.percent)})},
+			Items: []draw.Item{draw.Polyline(stroke, draw.Point{X: x, Y: f.y(0)}, draw.Point{X: x, Y: y})},
 		})
 	}
 	return g
 }
 
-// drawTags draws the labels that have a spot. flip is -1 where the peaks hang
-// down from the axis; the spots are then mirrored about the line y = mirror.
+// drawTags draws the labels that have a spot. With flip the peaks hang down,
+// and the spots are mirrored about the line y = mirror.
 func (c *chart) drawTags(tags []tag, spots []*spot, mirror float64, flip bool) *draw.Group {
 	g := &draw.Group{Class: "labels"}
 	at := func(p draw.Point) draw.Point {

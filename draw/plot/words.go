@@ -65,9 +65,10 @@ func (c *chart) description() string {
 }
 
 // mainLosses is the losses that the figure draws, or else those from the
-// molecular ion to the three strongest peaks of at least 5 % that still have
-// half of its mass: below that, "loss" says little. Losses of 4 to 12 and of
-// 21 to 25 don't occur (common practice).
+// molecular ion to the three strongest peaks of at least 5 % that stand out
+// from their neighbours and still have half of its mass: below that, "loss"
+// says little. Losses of 4 to 12 and of 21 to 25 don't occur (common
+// practice).
 func (c *chart) mainLosses() []Loss {
 	if len(c.o.Losses) > 0 {
 		return c.o.Losses
@@ -79,7 +80,7 @@ func (c *chart) mainLosses() []Loss {
 		}
 		p := c.peaks[i]
 		lost := math.Round(c.o.MolecularIon - p.mz)
-		if p.percent < 5 || 2*p.mz < c.o.MolecularIon || lost < 1 || lost >= 4 && lost <= 12 || lost >= 21 && lost <= 25 {
+		if p.percent < 5 || !c.standsOut(i) || 2*p.mz < c.o.MolecularIon || lost < 1 || lost >= 4 && lost <= 12 || lost >= 21 && lost <= 25 {
 			continue
 		}
 		losses = append(losses, Loss{From: c.o.MolecularIon, To: p.mz})
