@@ -30,7 +30,12 @@ func (m *Mol) kekulize() error {
 	s := acquire()
 	defer s.release()
 	n := len(m.atoms)
-	k := matcher{m: m, need: s.zeros(n), mate: s.filled(n, -1), free: s.zeros(n)}
+	k := matcher{m: m, open: s.zeros(len(m.bonds)), need: s.zeros(n), mate: s.filled(n, -1), free: s.zeros(n)}
+	for i := range m.bonds {
+		if m.bonds[i].Order == Aromatic {
+			k.open[i] = 1
+		}
+	}
 	for i := range m.atoms {
 		k.need[i] = m.lack(i)
 	}
@@ -89,9 +94,10 @@ func (m *Mol) lack(i int) int32 {
 	return mayHave
 }
 
-// matcher pairs atoms along aromatic bonds.
+// matcher pairs atoms along open bonds.
 type matcher struct {
 	m    *Mol
+	open []int32 // by bond: 1 = pairs may be made along it
 	need []int32
 	mate []int32 // partner, -1 = none
 	free []int32 // number of partners still possible
@@ -99,7 +105,7 @@ type matcher struct {
 
 // joins tells whether nb is a bond along which its atom can be paired.
 func (k *matcher) joins(nb Neighbor) bool {
-	return k.need[nb.Atom] != needsNone && k.m.bonds[nb.Bond].Order == Aromatic
+	return k.open[nb.Bond] != 0 && k.need[nb.Atom] != needsNone
 }
 
 // greedy pairs first the atoms with one possible partner, which is never

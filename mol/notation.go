@@ -23,5 +23,8 @@ func FromNotation(atoms []Atom, bonds []Bond, implicit []bool) (*Mol, error) {
 			a.Radical = uint8(UnpairedElectrons(a.Element, int(a.Charge), m.Valence(i)))
 		}
 	}
+	s := acquire()
+	defer s.release()
+	m.apply(m.perceive(s))
 	return m, nil
 }

@@ -1,10 +1,5 @@
 package mol
 
-// ringInfo is what is known of the rings beyond which bonds are in one.
-type ringInfo struct {
-	rings [][]int32
-}
-
 // markRings marks the bonds that are part of a ring and counts the connected
 // parts: a depth-first search in which a tree bond is in no ring exactly if no
 // back bond spans it (Tarjan, SIAM J. Comput. 1 (1972) 146).

@@ -6,18 +6,23 @@ import "sync"
 // come from an arena that is reset when the scratch is taken, so a
 // computation that has run before allocates nothing.
 type scratch struct {
-	arena []int32
-	used  int
-	want  int // what the last computation would have liked
+	arena     []int32
+	used      int
+	want      int // what the last computation would have liked
+	arena64   []uint64
+	used64    int
+	cycleList []cycle  // buffers of cycleSpace
+	cycleSets []uint64 //
+	cycleRing []int32  //
 }
 
 // pool holds idle scratches; it carries no state from one computation to the
 // next.
-var pool = sync.Pool{New: func() any { return &scratch{arena: make([]int32, 4096)} }}
+var pool = sync.Pool{New: func() any { return &scratch{arena: make([]int32, 4096), arena64: make([]uint64, 256)} }}
 
 func acquire() *scratch {
 	s := pool.Get().(*scratch)
-	s.used, s.want = 0, 0
+	s.used, s.want, s.used64 = 0, 0, 0
 	return s
 }
 
@@ -56,5 +61,15 @@ func (s *scratch) filled(n int, value int32) []int32 {
 	for i := range piece {
 		piece[i] = value
 	}
+	return piece
+}
+
+// words returns n words of any value.
+func (s *scratch) words(n int) []uint64 {
+	if s.used64+n > len(s.arena64) {
+		return make([]uint64, n)
+	}
+	piece := s.arena64[s.used64 : s.used64+n : s.used64+n]
+	s.used64 += n
 	return piece
 }
