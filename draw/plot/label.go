@@ -330,8 +330,8 @@ func (p *placer) ring(i, ring int) []spot {
 		}
 	case !l.must:
 	case ring == 1:
-		for dy := 0.0; l.tip.Y-labelGap-dy-l.height >= p.area.Top; dy += 4 {
-			for dx := 0.0; dx <= reach; dx += 5 {
+		for dy := 0.0; l.tip.Y-labelGap-dy-l.height >= p.area.Top; dy += 5 {
+			for dx := 0.0; dx <= reach; dx += 7 {
 				if dy > 0 || dx > l.width/2 {
 					lift(dx, dy)
 				}

@@ -73,13 +73,16 @@ func (c *chart) arrange(right float64) *arrangement {
 }
 
 func (l *arrangement) scene(c *chart) draw.Scene {
-	return draw.Scene{Width: c.o.Width, Height: l.height, Items: []draw.Item{
+	scene := draw.Scene{Width: c.o.Width, Height: l.height, Items: []draw.Item{
 		l.f.intensityAxis(),
 		l.f.xAxis(draw.Words("m/z"), c.o.Decimals == 0),
 		c.drawSticks(l.f, "peak", false),
-		c.drawBrackets(l),
-		c.drawTags(l.tags, l.spots, 0, false),
 	}}
+	if len(l.brackets) > 0 {
+		scene.Items = append(scene.Items, c.drawBrackets(l))
+	}
+	scene.Items = append(scene.Items, c.drawTags(l.tags, l.spots, 0, false))
+	return scene
 }
 
 // taken lists the boxes that an inset keeps off.

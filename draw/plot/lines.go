@@ -252,7 +252,7 @@ func spreadOut(places []float64, gap, lo, hi float64) []float64 {
 func (c *curves) description() string {
 	x, y := draw.RunsString(c.o.XTitle), draw.RunsString(c.o.YTitle)
 	lo, hi := span(c.series, func(s Series) []float64 { return s.X })
-	text := func(v float64) string { return fmt.Sprintf("%.4g", v) }
+	text := func(v float64) string { return rounded(v, lo, hi) }
 	if len(c.series) == 1 {
 		s := c.series[0]
 		top := 0
@@ -264,20 +264,30 @@ func (c *curves) description() string {
 		return fmt.Sprintf("Curve of %s against %s from %s to %s; highest at %s.", y, x, text(lo), text(hi), text(s.X[top]))
 	}
 	var words []string
+	yLo, yHi := span(c.series, func(s Series) []float64 { return s.Y })
 	for _, s := range c.series {
-		words = append(words, fmt.Sprintf("%s from %s to %s", s.Name, text(s.Y[0]), text(s.Y[len(s.Y)-1])))
+		words = append(words, fmt.Sprintf("%s from %s to %s", s.Name, rounded(s.Y[0], yLo, yHi), rounded(s.Y[len(s.Y)-1], yLo, yHi)))
 	}
-	return fmt.Sprintf("%s of %s against %s from %s to %s: %s.", count(len(c.series), "curve"), y, x, text(lo), text(hi), list(words))
+	return fmt.Sprintf("%s, %s against %s from %s to %s: %s.", count(len(c.series), "curve"), y, x, text(lo), text(hi), list(words))
 }
 
 // table gives the curves at no more than 50 places.
 func (c *curves) table() draw.Table {
 	t := draw.Table{Caption: c.o.Title, Columns: []string{"curve", draw.RunsString(c.o.XTitle), draw.RunsString(c.o.YTitle)}}
+	xLo, xHi := span(c.series, func(s Series) []float64 { return s.X })
+	yLo, yHi := span(c.series, func(s Series) []float64 { return s.Y })
 	for _, s := range c.series {
 		every := max(1, (len(s.X)+49)/50)
 		for i := 0; i < len(s.X); i += every {
-			t.Rows = append(t.Rows, []string{s.Name, fmt.Sprintf("%.4g", s.X[i]), fmt.Sprintf("%.4g", s.Y[i])})
+			t.Rows = append(t.Rows, []string{s.Name, rounded(s.X[i], xLo, xHi), rounded(s.Y[i], yLo, yHi)})
 		}
 	}
 	return t
+}
+
+// rounded writes v to a hundredth or so of the range that it is drawn in: what
+// can be read off the figure.
+func rounded(v, lo, hi float64) string {
+	step := niceStep((hi - lo) / 300)
+	return tickText(math.Round(v/step)*step, step)
 }
