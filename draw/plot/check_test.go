@@ -17,11 +17,10 @@ import (
 
 // parts is what a test sees of a figure: everything from the scene alone.
 type parts struct {
-	labels  []draw.Box // one a label, around all its lines
-	texts   []string   // the labels' first lines
-	leaders []draw.Box
-	sticks  []draw.Box
-	other   []draw.Box // texts that aren't labels of peaks
+	labels []draw.Box // one a label, around all its lines
+	texts  []string   // the labels' first lines
+	sticks []draw.Box
+	other  []draw.Box // texts that aren't labels of peaks
 }
 
 func partsOf(s draw.Scene) parts {
