@@ -11,7 +11,7 @@ func (f Formula) NominalMass() int {
 		}
 		a := s.MassNumber()
 		if a == 0 {
-			a = s.Element().Principal().MassNumber
+			a = principals[s.Element()].MassNumber
 		}
 		sum += a * int(f.counts[at])
 	}
@@ -27,7 +27,7 @@ func (f Formula) MonoisotopicMass() Mass {
 		if s == 0 {
 			break
 		}
-		sum += s.principal().Mass * Mass(f.counts[at])
+		sum += s.mass() * Mass(f.counts[at])
 	}
 	return sum
 }

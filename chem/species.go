@@ -9,14 +9,20 @@ type Species uint16
 // heaviest known nuclide has 295.
 const massNumberBits = 9
 
-// NaturalSpecies returns the natural mixture of e.
-func NaturalSpecies(e Element) Species { return Species(e) << massNumberBits }
+// NaturalSpecies returns the natural mixture of e; no element gives no species
+// (0).
+func NaturalSpecies(e Element) Species {
+	if !e.valid() {
+		return 0
+	}
+	return Species(e) << massNumberBits
+}
 
-// LabelledSpecies returns the isotope of e with that mass number. A mass
-// number outside 1 to 511 gives no species (0); whether the isotope is known
+// LabelledSpecies returns the isotope of e with that mass number. No element,
+// or a mass number outside 1 to 511, gives no species (0); whether the isotope is known
 // is the caller's to check, with [Element.Isotope].
 func LabelledSpecies(e Element, massNumber int) Species {
-	if massNumber < 1 || massNumber >= 1<<massNumberBits {
+	if !e.valid() || massNumber < 1 || massNumber >= 1<<massNumberBits {
 		return 0
 	}
 	return Species(e)<<massNumberBits | Species(massNumber)
@@ -40,20 +46,20 @@ func (s Species) known() bool {
 	return ok
 }
 
-// principal returns the isotope that stands for s in nominal and monoisotopic
-// masses: the label itself, or the element's principal isotope.
-func (s Species) principal() Isotope {
+// mass returns the mass of the isotope that stands for s in nominal and
+// monoisotopic masses: the label itself, or the element's principal isotope.
+func (s Species) mass() Mass {
 	if a := s.MassNumber(); a != 0 {
 		isotope, _ := s.Element().Isotope(a)
-		return isotope
+		return isotope.Mass
 	}
-	return s.Element().Principal()
+	return principals[s.Element()].Mass
 }
 
 // averageMass returns the mass of the label, or of the natural mixture.
 func (s Species) averageMass() Mass {
 	if s.MassNumber() != 0 {
-		return s.principal().Mass
+		return s.mass()
 	}
-	return s.Element().AverageMass()
+	return averages[s.Element()]
 }
