@@ -344,7 +344,3 @@ func (x *exact) found(n, m int) bool {
 	}
 	return x.yield(x.candidate, nil)
 }
-
-// floor and ceil are for numbers far inside the range of int.
-func floor(v float64) int { return int(math.Floor(v)) }
-func ceil(v float64) int  { return int(math.Ceil(v)) }
