@@ -29,12 +29,11 @@ func (m *Mol) Aromatize() *Mol {
 	if m.agrees(marks) {
 		// The marks are right already; only the note of it is missing, and a
 		// copy that shares everything can carry it.
-		return &Mol{atoms: m.atoms, bonds: m.bonds, start: m.start, neighbors: m.neighbors, parts: m.parts, stereo: m.stereo, perceived: true}
+		result := m.shallow()
+		result.perceived = true
+		return result
 	}
-	result := &Mol{
-		atoms: append([]Atom(nil), m.atoms...), bonds: append([]Bond(nil), m.bonds...),
-		start: m.start, neighbors: m.neighbors, parts: m.parts, stereo: m.stereo,
-	}
+	result := m.copied()
 	result.apply(marks)
 	return result
 }
@@ -52,10 +51,8 @@ func (m *Mol) Kekulize() (*Mol, error) {
 	if !aromatic {
 		return m, nil
 	}
-	result := &Mol{
-		atoms: append([]Atom(nil), m.atoms...), bonds: append([]Bond(nil), m.bonds...),
-		start: m.start, neighbors: m.neighbors, parts: m.parts, stereo: m.stereo,
-	}
+	result := m.copied()
+	result.perceived = false
 	for i := range result.atoms {
 		result.atoms[i].Aromatic = false
 	}

@@ -191,3 +191,20 @@ func (m *Mol) Valence(i int) int {
 	}
 	return sum
 }
+
+// shallow returns a Mol that shares everything with m.
+func (m *Mol) shallow() *Mol {
+	return &Mol{
+		atoms: m.atoms, bonds: m.bonds, start: m.start, neighbors: m.neighbors,
+		parts: m.parts, stereo: m.stereo, perceived: m.perceived,
+	}
+}
+
+// copied returns a Mol with its own atoms and bonds, to be changed before it is
+// shared. The connections must stay.
+func (m *Mol) copied() *Mol {
+	result := m.shallow()
+	result.atoms = append([]Atom(nil), m.atoms...)
+	result.bonds = append([]Bond(nil), m.bonds...)
+	return result
+}

@@ -14,6 +14,7 @@ type scratch struct {
 	cycleList []cycle  // buffers of cycleSpace
 	cycleSets []uint64 //
 	cycleRing []int32  //
+	partition partition
 }
 
 // pool holds idle scratches; it carries no state from one computation to the
@@ -71,5 +72,12 @@ func (s *scratch) words(n int) []uint64 {
 	}
 	piece := s.arena64[s.used64 : s.used64+n : s.used64+n]
 	s.used64 += n
+	return piece
+}
+
+// zeroWords returns n zero words.
+func (s *scratch) zeroWords(n int) []uint64 {
+	piece := s.words(n)
+	clear(piece)
 	return piece
 }
