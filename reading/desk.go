@@ -1,0 +1,140 @@
+package reading
+
+import (
+	"fmt"
+	"math"
+
+	"ionwright/chem"
+	"ionwright/reading/infer"
+	"ionwright/spectrum"
+)
+
+// desk is what lies before every rule: the peaks, what is given, and what was
+// inferred before the clues are put into words.
+type desk struct {
+	view       *infer.View
+	model      *infer.Model // nil only in a damaged build; said in doubts
+	spectrum   spectrum.Spectrum
+	given      Given
+	candidates []Candidate
+	mol        int     // m/z of the first candidate, 0 if there is none
+	molP       float64 // its probability
+	formulas   []FormulaCandidate
+	groups     []GroupCall
+	doubts     []string
+}
+
+func newDesk(s spectrum.Spectrum, given Given) *desk {
+	d := &desk{view: infer.NewView(s), spectrum: s, given: given}
+	d.checkData()
+	d.checkGiven()
+	if d.view.Count == 0 {
+		return d
+	}
+	model, err := infer.Load()
+	if err != nil {
+		d.doubts = append(d.doubts, fmt.Sprintf("The fitted parameters can't be read (%v), so nothing is said about probabilities.", err))
+		return d
+	}
+	d.model = model
+	d.findMolecularIon()
+	return d
+}
+
+// rel is the relative intensity at m/z in % of base.
+func (d *desk) rel(mz int) float64 { return d.view.At(mz) }
+
+// formula returns the given formula, and false if none is given.
+func (d *desk) formula() (chem.Formula, bool) {
+	return d.given.Formula, !d.given.Formula.IsEmpty()
+}
+
+func (d *desk) checkData() {
+	bad := 0
+	fractional := 0
+	for _, p := range d.spectrum.Peaks {
+		if !(p.MZ > 0) || math.IsInf(p.MZ, 0) || !(p.Intensity >= 0) || math.IsInf(p.Intensity, 0) {
+			bad++
+		} else if math.Abs(p.MZ-math.Round(p.MZ)) > 0.3 {
+			fractional++
+		}
+	}
+	if bad > 0 {
+		d.doubts = append(d.doubts, fmt.Sprintf("%d of the %d peaks are no positive finite numbers and were left out.", bad, len(d.spectrum.Peaks)))
+	}
+	if d.view.Beyond > 0 {
+		d.doubts = append(d.doubts, fmt.Sprintf("%d peaks lie above m/z %d, beyond what is read here, and were left out.", d.view.Beyond, infer.MaxMZ))
+	}
+	if n := d.view.Count; n > 0 && len(d.spectrum.Peaks) > 4*n && fractional > n {
+		d.doubts = append(d.doubts, "The data look like a profile (many points for each m/z); the intensities were summed per whole m/z, so the ratios are only rough.")
+	}
+	if d.view.Low >= 40 && d.view.Count > 0 {
+		d.doubts = append(d.doubts, fmt.Sprintf("The record starts at m/z %d, so small fragment ions may be missing.", d.view.Low))
+	}
+	saturated := 0
+	for mz := d.view.Low; mz <= d.view.Top; mz++ {
+		if d.rel(mz) > 99.9 {
+			saturated++
+		}
+	}
+	if saturated >= 3 {
+		d.doubts = append(d.doubts, fmt.Sprintf("%d peaks are equally strong at 100 %%: the detector was probably saturated, and intensity ratios that involve them mean little.", saturated))
+	}
+}
+
+func (d *desk) checkGiven() {
+	g := &d.given
+	if g.NominalMass < 0 || g.NominalMass > infer.MaxMZ {
+		d.doubts = append(d.doubts, fmt.Sprintf("The given mass %d isn't between 1 and %d and was ignored.", g.NominalMass, infer.MaxMZ))
+		g.NominalMass = 0
+	}
+	if f, ok := d.formula(); ok {
+		switch mass := f.NominalMass(); {
+		case mass < 1 || mass > infer.MaxMZ:
+			d.doubts = append(d.doubts, fmt.Sprintf("The given formula %v has the nominal mass %d, which isn't between 1 and %d; it was ignored.", f, mass, infer.MaxMZ))
+			g.Formula = chem.Formula{}
+		case g.NominalMass != 0 && g.NominalMass != mass:
+			d.doubts = append(d.doubts, fmt.Sprintf("The given mass %d isn't that of the given formula %v, %d; the formula was used.", g.NominalMass, f, mass))
+		}
+	}
+	for _, name := range g.Groups {
+		if !knownGroup(name) {
+			d.doubts = append(d.doubts, fmt.Sprintf("The given group %q isn't one that is read for; it was ignored.", name))
+		}
+	}
+}
+
+func (d *desk) findMolecularIon() {
+	if mass := d.given.mass(); mass > 0 {
+		d.mol, d.molP = mass, 1
+		d.candidates = []Candidate{{MZ: mass, Probability: 1, Intensity: d.rel(mass), Reasons: append([]string{"its mass is given"}, reasons(d, mass)...)}}
+		return
+	}
+	for _, ion := range d.model.Ion.Rank(d.view) {
+		if ion.Probability < leastCandidate && len(d.candidates) > 0 {
+			break
+		}
+		d.candidates = append(d.candidates, Candidate{
+			MZ: ion.MZ, Probability: ion.Probability, Intensity: d.rel(ion.MZ),
+			Reasons: reasons(d, ion.MZ),
+		})
+	}
+	if len(d.candidates) > 0 {
+		d.mol, d.molP = d.candidates[0].MZ, d.candidates[0].Probability
+	}
+}
+
+// satellite tells whether the peak at m/z may be nothing but an isotope peak
+// of a stronger one just below.
+func (d *desk) satellite(mz int) bool {
+	r := d.rel(mz)
+	if below := d.rel(mz - 1); below > r && r <= below*(float64(mz)/14*0.0108*1.4+0.01)+0.2 {
+		return true
+	}
+	below := d.rel(mz - 2)
+	if below <= 0 {
+		return false
+	}
+	q := r / below
+	return q < 0.06 || below >= 3 && (math.Abs(q-0.32) < 0.03 || math.Abs(q-0.97) < 0.05)
+}

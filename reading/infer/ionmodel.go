@@ -1,0 +1,97 @@
+package infer
+
+import (
+	"cmp"
+	"math"
+	"slices"
+
+	"ionwright/reading/boost"
+)
+
+// IonModel weighs the candidates for the molecular ion.
+type IonModel struct {
+	Losses      LossTable
+	First       *boost.Ensemble // a short look at every candidate
+	Trees       *boost.Ensemble // the full look at those that pass
+	Temperature float64         // divides the scores: makes the probabilities honest
+}
+
+func (m *IonModel) parts() []part {
+	return []part{numbersPart(&m.Losses), treesPart(&m.First), treesPart(&m.Trees), numbersPart(&m.Temperature)}
+}
+
+// Shortlist is how many candidates get the full look.
+const Shortlist = 24
+
+// Ion is a candidate for the molecular ion.
+type Ion struct {
+	MZ          int
+	Probability float64
+}
+
+// Shortlist returns the candidates that pass the first look, best first, and
+// the features of all candidates by the shortlist's place.
+func (m *IonModel) Shortlist(v *View) (mz []int, rows [][]float32) {
+	candidates := Candidates(v)
+	width := len(ionFeatureNames)
+	flat := ionFeatures(v, candidates, &m.Losses, nil)
+	type scored struct {
+		at    int
+		score float64
+	}
+	list := make([]scored, len(candidates))
+	for i := range candidates {
+		list[i] = scored{i, m.First.Score(flat[i*width : (i+1)*width])}
+	}
+	slices.SortStableFunc(list, func(a, b scored) int { return cmp.Compare(b.score, a.score) })
+	for _, s := range list[:min(len(list), Shortlist)] {
+		mz = append(mz, candidates[s.at])
+		rows = append(rows, flat[s.at*width:(s.at+1)*width])
+	}
+	return mz, rows
+}
+
+// Rank returns the candidates for the molecular ion, most probable first. The
+// probabilities are those of the model's shortlist and sum to 1. An empty view
+// gives none.
+func (m *IonModel) Rank(v *View) []Ion {
+	mz, rows := m.Shortlist(v)
+	if len(mz) == 0 {
+		return nil
+	}
+	ions := make([]Ion, len(mz))
+	scores := make([]float64, len(mz))
+	for i := range mz {
+		scores[i] = m.Trees.Score(rows[i]) / m.Temperature
+		ions[i].MZ = mz[i]
+	}
+	softmax(scores)
+	for i := range ions {
+		ions[i].Probability = scores[i]
+	}
+	slices.SortStableFunc(ions, func(a, b Ion) int { return cmp.Compare(b.Probability, a.Probability) })
+	return ions
+}
+
+// softmax turns scores into probabilities in place.
+func softmax(scores []float64) {
+	top := slices.Max(scores)
+	sum := 0.0
+	for i, s := range scores {
+		scores[i] = math.Exp(s - top)
+		sum += scores[i]
+	}
+	for i := range scores {
+		scores[i] /= sum
+	}
+}
+
+// LossEvidence returns how much the intensity at a distance d below a
+// candidate (0: at it; negative: above it, down to -3) speaks for it, as a
+// natural log-likelihood ratio; 0 outside the table or below the lowest m/z.
+func (m *IonModel) LossEvidence(v *View, candidate, d int) float64 {
+	if d < -3 || d > lossReach || candidate-d < v.Low {
+		return 0
+	}
+	return float64(m.Losses.Ratio[d+3][lossClass(v.at(candidate-d))])
+}

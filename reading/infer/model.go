@@ -1,0 +1,127 @@
+package infer
+
+import (
+	"bytes"
+	"compress/gzip"
+	_ "embed"
+	"encoding/binary"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"io"
+	"sync"
+
+	"ionwright/reading/boost"
+)
+
+// Model holds the fitted parameters. It is immutable after Load or ReadModel
+// and safe for concurrent use.
+type Model struct {
+	Provenance Provenance
+	Ion        IonModel
+}
+
+// Provenance says where the parameters come from.
+type Provenance struct {
+	Data        string `json:"data"`        // what they were fitted to
+	Attribution string `json:"attribution"` // as the data's license asks
+	Command     string `json:"command"`     // what makes them again
+	Spectra     int    `json:"spectra"`
+	Structures  int    `json:"structures"`
+}
+
+//go:embed model.bin.gz
+var embedded []byte
+
+var load = sync.OnceValues(func() (*Model, error) { return ReadModel(bytes.NewReader(embedded)) })
+
+// Load returns the model that is built into the program. It fails only if the
+// program was built with a damaged file.
+func Load() (*Model, error) { return load() }
+
+const magic = "ionwright reading model 1\n"
+
+// part is one ensemble or table of the model in the order of the file.
+func (m *Model) parts() []part {
+	return m.Ion.parts()
+}
+
+// part writes and reads one piece of the model.
+type part struct {
+	write func(io.Writer) error
+	read  func(io.Reader) error
+}
+
+func treesPart(e **boost.Ensemble) part {
+	return part{
+		write: func(w io.Writer) error { return (*e).Write(w) },
+		read: func(r io.Reader) (err error) {
+			*e, err = boost.Read(r)
+			return err
+		},
+	}
+}
+
+func numbersPart(numbers any) part {
+	return part{
+		write: func(w io.Writer) error { return binary.Write(w, binary.LittleEndian, numbers) },
+		read:  func(r io.Reader) error { return binary.Read(r, binary.LittleEndian, numbers) },
+	}
+}
+
+// Write writes the model in the form that ReadModel reads: a line that names
+// the format, a line of JSON with the provenance, then the parts, compressed
+// as one gzip stream. The same model gives the same bytes.
+func (m *Model) Write(w io.Writer) error {
+	zip, err := gzip.NewWriterLevel(w, gzip.BestCompression)
+	if err != nil {
+		return err
+	}
+	head, err := json.Marshal(m.Provenance)
+	if err != nil {
+		return err
+	}
+	if _, err := fmt.Fprintf(zip, "%s%s\n", magic, head); err != nil {
+		return err
+	}
+	for _, p := range m.parts() {
+		if err := p.write(zip); err != nil {
+			return err
+		}
+	}
+	return zip.Close()
+}
+
+// ReadModel reads a model written by Write.
+func ReadModel(r io.Reader) (*Model, error) {
+	zip, err := gzip.NewReader(r)
+	if err != nil {
+		return nil, fmt.Errorf("reading the model of package infer: %w", err)
+	}
+	data, err := io.ReadAll(zip)
+	if err != nil {
+		return nil, fmt.Errorf("reading the model of package infer: %w", err)
+	}
+	rest, ok := bytes.CutPrefix(data, []byte(magic))
+	if !ok {
+		return nil, errors.New("reading the model of package infer: the first line isn't " + magic[:len(magic)-1])
+	}
+	head, body, ok := bytes.Cut(rest, []byte("\n"))
+	if !ok {
+		return nil, errors.New("reading the model of package infer: no line of provenance")
+	}
+	m := &Model{}
+	if err := json.Unmarshal(head, &m.Provenance); err != nil {
+		return nil, fmt.Errorf("reading the model of package infer: provenance: %w", err)
+	}
+	in := bytes.NewReader(body)
+	for k, p := range m.parts() {
+		if err := p.read(in); err != nil {
+			return nil, fmt.Errorf("reading the model of package infer: part %d: %w", k+1, err)
+		}
+	}
+	if in.Len() > 0 {
+		return nil, fmt.Errorf("reading the model of package infer: %d bytes too many", in.Len())
+	}
+	return m, nil
+}
