@@ -22,7 +22,12 @@ type topic struct {
 }
 
 // topics is the visible list: a new measurement is a new row.
-var topics = []topic{}
+var topics = []topic{
+	{"smarts", "pairs of molecule and pattern a second, beside RDKit", smartsSpeed},
+	{"reading", "molecular ion, formula, groups and calibration on the validation part", readingAccuracy},
+	{"fit-clues", "count again how often each clue of reading is right", fitClues},
+	{"fit-reading", "fit the parameters of reading again and write them into the source", fitReading},
+}
 
 func main() {
 	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt)

@@ -1,0 +1,33 @@
+package groups
+
+// acids are the carboxylic acids and what is made of them.
+var acids = []Group{
+	{"carboxylic acid", `[CX3](=O)[OX2H1]`, "a carbonyl group with a hydroxyl group",
+		Example{"propanoic acid", "CCC(=O)O"}, Example{"methyl acetate", "COC(C)=O"}},
+	{"carboxylate", `[CX3](=[OX1])[OX1-]`, "a carboxylic acid that has lost its proton",
+		Example{"acetate ion", "CC(=O)[O-]"}, Example{"acetic acid", "CC(=O)O"}},
+	{"ester", `[CX3](=O)[OX2H0][#6]`, "a carbonyl group with an oxygen atom that carries a carbon atom",
+		Example{"methyl acetate", "COC(C)=O"}, Example{"propanoic acid", "CCC(=O)O"}},
+	{"methyl ester", `[CX3](=[OX1])[OX2][CX4H3]`, "an ester of methanol",
+		Example{"methyl butanoate", "CCCC(=O)OC"}, Example{"butyl acetate", "CCCCOC(C)=O"}},
+	{"acetate", `[CX3](=[OX1])([CX4H3])[OX2H0][#6]`, "an ester of acetic acid",
+		Example{"butyl acetate", "CCCCOC(C)=O"}, Example{"methyl butanoate", "CCCC(=O)OC"}},
+	{"lactone", `[CX3](=[OX1])@[OX2]`, "an ester whose oxygen atom and carbonyl carbon are in one ring",
+		Example{"gamma-butyrolactone", "O=C1CCCO1"}, Example{"cyclohexyl acetate", "CC(=O)OC1CCCCC1"}},
+	{"acid anhydride", `[OX2]([CX3]=[OX1])[CX3]=[OX1]`, "an oxygen atom between two carbonyl groups",
+		Example{"acetic anhydride", "CC(=O)OC(C)=O"}, Example{"ethyl acetate", "CCOC(C)=O"}},
+	{"acyl halide", `[CX3](=[OX1])[F,Cl,Br,I]`, "a carbonyl group with a halogen atom",
+		Example{"acetyl chloride", "CC(=O)Cl"}, Example{"chloroacetone", "CC(=O)CCl"}},
+	{"amide", `[NX3][CX3](=[OX1])[#6]`, "a carbonyl group with a nitrogen atom",
+		Example{"acetamide", "CC(N)=O"}, Example{"aminoacetone", "CC(=O)CN"}},
+	{"lactam", `[CX3](=[OX1])@[NX3]`, "an amide whose nitrogen atom and carbonyl carbon are in one ring",
+		Example{"pyrrolidin-2-one", "O=C1CCCN1"}, Example{"N-cyclohexylacetamide", "CC(=O)NC1CCCCC1"}},
+	{"imide", `[NX3]([CX3]=[OX1])[CX3]=[OX1]`, "a nitrogen atom between two carbonyl groups",
+		Example{"succinimide", "O=C1CCC(=O)N1"}, Example{"pyrrolidin-2-one", "O=C1CCCN1"}},
+	{"carbamate", `[NX3][CX3](=[OX1])[OX2]`, "a carbonyl group between nitrogen and oxygen (urethane)",
+		Example{"ethyl carbamate", "CCOC(N)=O"}, Example{"glycine ethyl ester", "CCOC(=O)CN"}},
+	{"urea", `[NX3][CX3](=[OX1])[NX3]`, "a carbonyl group between two nitrogen atoms",
+		Example{"urea", "NC(N)=O"}, Example{"acetamide", "CC(N)=O"}},
+	{"carbonate ester", `[CX3](=[OX1])([OX2H0][#6])[OX2H0][#6]`, "a carbonyl group between two oxygen atoms that carry carbon",
+		Example{"dimethyl carbonate", "COC(=O)OC"}, Example{"methyl acetate", "COC(C)=O"}},
+}
