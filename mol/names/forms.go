@@ -1,0 +1,103 @@
+package names
+
+import "strings"
+
+// slice returns the part of a text.
+func (t text) slice(begin, end int) text {
+	return text{
+		raw: t.raw, s: t.s[begin:end], place: t.place[begin : end+1], caps: t.caps[begin : end+1], cased: t.cased,
+	}
+}
+
+// plus joins two texts with a literal between them; the characters keep their
+// places in the name as given.
+func (t text) plus(between string, u text) text {
+	n := len(t.s)
+	out := text{raw: t.raw, cased: t.cased}
+	out.place = append(out.place, t.place[:n]...)
+	out.caps = append(out.caps, t.caps[:n]...)
+	for range len(between) {
+		out.place = append(out.place, t.place[n])
+		out.caps = append(out.caps, false)
+	}
+	out.place = append(out.place, u.place...)
+	out.caps = append(out.caps, u.caps...)
+	out.s = t.s + between + u.s
+	return out
+}
+
+// turned reads an inverted name, as indexes print it: the parent, then its
+// substituents with a final hyphen, then what a class name adds.
+//
+//	parent { ", " substituents "-" } { ", " words }
+func (t text) turned() (text, bool) {
+	var parts []text
+	begin, depth := 0, 0
+	for i := 0; i+1 < len(t.s); i++ {
+		switch t.s[i] {
+		case '(':
+			depth++
+		case ')':
+			depth--
+		case ',':
+			if depth == 0 && t.s[i+1] == ' ' {
+				parts = append(parts, t.slice(begin, i))
+				begin = i + 2
+			}
+		}
+	}
+	parts = append(parts, t.slice(begin, len(t.s)))
+	if len(parts) < 2 {
+		return text{}, false
+	}
+	parent := parts[0]
+	for _, part := range parts[1:] {
+		switch {
+		case part.s == "":
+		case strings.HasSuffix(part.s, "-"):
+			body := part.slice(0, len(part.s)-1)
+			between := ""
+			if parent.s != "" && (digit(parent.s[0]) || strings.HasPrefix(parent.s, "n-") || strings.HasSuffix(body.s, ")") && stereoEnd(body.s)) {
+				between = "-"
+			}
+			parent = body.plus(between, parent)
+		default:
+			parent = parent.plus(" ", part)
+		}
+	}
+	return parent, true
+}
+
+// stereoEnd reports whether the text is only a stereodescriptor in
+// parentheses.
+func stereoEnd(s string) bool {
+	return strings.HasPrefix(s, "(") && stereoText(s[1:len(s)-1])
+}
+
+// joined removes spaces that don't belong: methyl benzene, phenyl acetic acid.
+// Spaces before acid and ester stay.
+func (t text) joined() ([]text, bool) {
+	var list []text
+	for i := 0; i < len(t.s); i++ {
+		if t.s[i] != ' ' {
+			continue
+		}
+		rest := t.s[i+1:]
+		if strings.HasPrefix(rest, "acid") || strings.HasPrefix(rest, "ester") {
+			continue
+		}
+		list = append(list, t.slice(0, i).plus("", t.slice(i+1, len(t.s))))
+	}
+	if len(list) > 8 {
+		list = list[:8]
+	}
+	return list, len(list) > 0
+}
+
+// derived makes a reader of a stretch of the text with more text after it.
+func (r *reader) derived(begin, end int, more string) *reader {
+	t := r.slice(begin, end).plus(more, r.slice(end, end))
+	sub := newReader(t)
+	sub.without, sub.budget = r.without, r.budget
+	return sub
+}

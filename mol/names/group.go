@@ -1,0 +1,358 @@
+package names
+
+import "strings"
+
+// group is one detachable part before a parent: a substituent with its
+// locants, hydro, indicated hydrogen or a stereodescriptor.
+type group struct {
+	at, end int
+	kind    groupKind
+	locants []locant
+	count   int
+	rads    []radical // substituent: the structures that its text may mean
+	penalty int
+}
+
+type groupKind uint8
+
+const (
+	substituent groupKind = iota
+	hydroGroup            // count is the number of hydrogens; 0 for perhydro
+	indicated             // 1H
+	stereoMark
+)
+
+// radical is a substituent with all that is bonded to it.
+type radical struct {
+	at, end int
+	graph   *graph
+	bonds   []int // the bonding atoms: one, or two of a bridge
+	kind    radicalKind
+	alkyl   bool // a saturated acyclic hydrocarbon
+	penalty int  // how much the name leaves open, see assemble
+	cut     bool // more structures are possible than were made
+	stereo  bool // contains a stereodescriptor
+	key     string
+}
+
+// maxAlternatives is how many structures one stretch of text may mean.
+const maxAlternatives = 48
+
+// groupsAt returns the groups that begin at p, with or without a hyphen first.
+func (r *reader) groupsAt(p, limit int) []group {
+	key := span{p, limit}
+	if found, ok := r.grpMemo[key]; ok {
+		return found
+	}
+	q := p
+	if r.has(p, limit, "-") && p > 0 && r.s[p-1] != '-' {
+		q++
+	}
+	found := r.leadsAt(q, limit)
+	found = append(found, asGroups(r.radicalsAt(q, limit))...)
+	for i := range found {
+		found[i].at = q
+	}
+	r.grpMemo[key] = found
+	return found
+}
+
+// leadsAt returns the groups at p that aren't a bare radical: those with
+// locants or a multiplying prefix, and those that are no substituents.
+func (r *reader) leadsAt(p, limit int) []group {
+	var found []group
+	add := func(g group) {
+		g.at = p
+		r.reached(g.end)
+		found = append(found, g)
+	}
+	if end, ok := r.stereoAt(p, limit); ok {
+		add(group{end: end, kind: stereoMark, locants: r.stereoLocants(p, end)})
+	}
+	r.hydroAt(p, limit, nil, add)
+	for _, m := range r.multipliersAt(p, limit) {
+		if m.end > p {
+			r.substituentsAt(m, limit, nil, 0, add)
+		}
+	}
+	locants, end, ok := r.locantsAt(p, limit)
+	if !ok {
+		return found
+	}
+	if r.has(end, limit, "-") {
+		end++
+	} else if !r.has(end, limit, "(") {
+		return found
+	}
+	hydrogens := 0
+	for _, l := range locants {
+		if l.hydrogen {
+			hydrogens++
+		}
+	}
+	switch {
+	case hydrogens == len(locants):
+		add(group{end: end, kind: indicated, locants: locants})
+		return found
+	case hydrogens > 0:
+		return found
+	}
+	penalty := 0
+	if len(locants) == 1 && locants[0].label == "n" {
+		if r.cased && !r.caps[p] {
+			return found // n- for normal
+		}
+		if !r.cased && !r.caps[p] {
+			penalty = 1 // a name without capitals may mean either
+		}
+	}
+	r.hydroAt(end, limit, locants, add)
+	for _, m := range r.multipliersAt(end, limit) {
+		r.substituentsAt(m, limit, locants, penalty, add)
+	}
+	return found
+}
+
+// hydroAt reads hydro prefixes: "dihydro", "perhydro".
+func (r *reader) hydroAt(p, limit int, locants []locant, add func(group)) {
+	for _, m := range r.numeralsAt(multipliers(), p, limit) {
+		if r.has(m.end, limit, "hydro") && !r.has(m.end, limit, "hydroxy") && !r.has(m.end, limit, "hydroper") {
+			add(group{end: m.end + 5, kind: hydroGroup, locants: locants, count: m.value})
+		}
+	}
+	if locants == nil && r.has(p, limit, "perhydro") {
+		add(group{end: p + 8, kind: hydroGroup})
+	}
+}
+
+// substituentsAt reads the substituents after a multiplying prefix m.
+func (r *reader) substituentsAt(m numeralAt, limit int, locants []locant, penalty int, add func(group)) {
+	p := m.end
+	if r.has(p, limit, "-") {
+		p++
+	}
+	for _, g := range asGroups(r.radicalsAt(p, limit)) {
+		g.locants, g.count, g.penalty = locants, m.value, penalty
+		add(g)
+	}
+}
+
+// asGroups collects radicals of one text into groups without locants.
+func asGroups(rads []radical) []group {
+	var list []group
+next:
+	for _, x := range rads {
+		for i := range list {
+			if list[i].end == x.end {
+				list[i].rads = append(list[i].rads, x)
+				continue next
+			}
+		}
+		list = append(list, group{at: x.at, end: x.end, count: 1, rads: []radical{x}})
+	}
+	return list
+}
+
+// radicalsAt returns the substituents whose name begins at p, with all that is
+// bonded to them:
+//
+//	radical = stem | "(" radical ")" | group { group } stem
+//
+// It grows from the short to the long ones, because the first group of a
+// longer one may be a shorter one.
+func (r *reader) radicalsAt(p, limit int) []radical {
+	key := span{p, limit}
+	if found, ok := r.radMemo[key]; ok {
+		return found
+	}
+	r.radMemo[key] = nil // text within itself has no reading
+	var found []radical
+	perEnd := map[int]int{}
+	var queue []group
+	add := func(x radical) {
+		for i := range found {
+			if y := &found[i]; y.end == x.end && y.key == x.key {
+				if x.penalty < y.penalty {
+					y.penalty, y.cut, y.stereo = x.penalty, x.cut, x.stereo
+				}
+				return
+			}
+		}
+		if perEnd[x.end]++; perEnd[x.end] > maxAlternatives {
+			for i := range found {
+				if found[i].end == x.end {
+					found[i].cut = true
+				}
+			}
+			return
+		}
+		x.at = p
+		r.reached(x.end)
+		found = append(found, x)
+		queue = append(queue, group{at: p, end: x.end, count: 1, rads: []radical{x}})
+	}
+	for _, x := range r.bracketed(p, limit) {
+		add(x)
+	}
+	for _, x := range r.normal(p, limit) {
+		add(x)
+	}
+	for _, c := range r.candidatesAt(p, limit) {
+		if c.bonds {
+			for _, x := range r.assembleRadicals(c, nil) {
+				add(x)
+			}
+		}
+	}
+	leads := r.leadsAt(p, limit)
+	for len(queue) > 0 || len(leads) > 0 {
+		var first group
+		if len(queue) > 0 {
+			first, queue = queue[0], queue[1:]
+			// Every structure of this text is a group of its own here, so
+			// that those found later take part too.
+		} else {
+			first, leads = leads[0], leads[1:]
+		}
+		r.extend([]group{first}, first.end, limit, add)
+		if r.exceeded {
+			break
+		}
+	}
+	r.radMemo[key] = found
+	return found
+}
+
+// extend completes a sequence of groups with the stems that follow it.
+func (r *reader) extend(list []group, p, limit int, add func(radical)) {
+	if p >= limit || r.exceeded {
+		return
+	}
+	q := p
+	if r.has(p, limit, "-") {
+		q++
+	}
+	for _, c := range r.candidatesAt(q, limit) {
+		if !c.bonds {
+			continue
+		}
+		for _, x := range r.assembleRadicals(c, list) {
+			add(x)
+		}
+	}
+	for _, g := range r.groupsAt(p, limit) {
+		r.extend(append(list[:len(list):len(list)], g), g.end, limit, add)
+	}
+}
+
+// bracketed reads a substituent in parentheses.
+func (r *reader) bracketed(p, limit int) []radical {
+	if !r.has(p, limit, "(") {
+		return nil
+	}
+	end, ok := r.closing(p, limit)
+	if !ok {
+		return nil
+	}
+	var found []radical
+	for _, x := range r.radicalsAt(p+1, end) {
+		if x.end == end {
+			x.end = end + 1
+			x.alkyl = false // parentheses say what is bonded to what
+			found = append(found, x)
+		}
+	}
+	return found
+}
+
+// normal reads n- before an unbranched substituent, which says nothing more.
+func (r *reader) normal(p, limit int) []radical {
+	if !r.has(p, limit, "n-") || r.cased && r.caps[p] {
+		return nil
+	}
+	var found []radical
+	for _, c := range r.coresAt(p+2, limit) {
+		if c.kind != chainCore {
+			continue
+		}
+		for _, x := range r.endingsAt(c, limit) {
+			if x.bonds && len(x.unsat) == 0 {
+				found = append(found, r.assembleRadicals(x, nil)...)
+			}
+		}
+	}
+	return found
+}
+
+// stereoWords lists the descriptors that stand before a name with a hyphen.
+var stereoWords = []string{
+	"cis,cis", "trans,trans", "cis,trans", "trans,cis", "all-trans", "all-cis", "cis", "trans", "rac", "meso", "threo", "erythro", "endo", "exo",
+	"syn", "anti", "dl", "d(+)", "d(-)", "l(+)", "l(-)", "l", "d", "ent", "e", "z",
+}
+
+// stereoAt reads a stereodescriptor with its hyphen: "(2R,3E)-", "cis-", "(+)-".
+func (r *reader) stereoAt(p, limit int) (int, bool) {
+	for _, word := range stereoWords {
+		if r.has(p, limit, word) && r.has(p+len(word), limit, "-") {
+			return p + len(word) + 1, true
+		}
+	}
+	if !r.has(p, limit, "(") {
+		return 0, false
+	}
+	end, ok := r.closing(p, limit)
+	if !ok || !stereoText(r.s[p+1:end]) {
+		return 0, false
+	}
+	end++
+	if r.has(end, limit, "-") {
+		end++
+	}
+	return end, true
+}
+
+// stereoText reports whether the text in parentheses is a list of descriptors.
+func stereoText(s string) bool {
+	descriptor := false
+	fields := strings.FieldsFunc(s, func(c rune) bool { return strings.ContainsRune("0123456789,'() ", c) })
+	for _, f := range fields {
+		for f != "" {
+			n := 0
+			for _, word := range []string{"alpha", "beta", "cis", "trans", "endo", "exo", "syn", "anti", "rac", "dl", "xi", "ar", "as", "br", "bs", "cr", "cs", "dr", "ds", "r", "s", "e", "z", "l", "d", "+", "-"} {
+				if strings.HasPrefix(f, word) {
+					n = len(word)
+					break
+				}
+			}
+			if n == 0 {
+				return false
+			}
+			descriptor = true
+			f = f[n:]
+		}
+	}
+	return descriptor
+}
+
+// stereoLocants lists the locants of the descriptors E, Z, R and S between p
+// and end, with the descriptor in the field to.
+func (r *reader) stereoLocants(p, end int) []locant {
+	var list []locant
+	begin := -1
+	for i := p; i < end; i++ {
+		c := r.s[i]
+		switch {
+		case digit(c):
+			if begin < 0 {
+				begin = i
+			}
+		case begin >= 0 && (c == 'r' || c == 's' || c == 'e' || c == 'z') && !letter(r.s[i+1]):
+			list = append(list, locant{at: begin, label: r.s[begin:i], to: string(c)})
+			begin = -1
+		case begin >= 0 && c >= 'a' && c <= 'd', c == '\'':
+		default:
+			begin = -1
+		}
+	}
+	return list
+}

@@ -1,0 +1,304 @@
+package names
+
+import (
+	"fmt"
+	"strconv"
+	"strings"
+
+	"ionwright/chem"
+)
+
+// hydrogenate takes the positions of hydro prefixes, of indicated and of added
+// hydrogen out of the mancude part.
+func (a *assembly) hydrogenate(s state) []state {
+	var explicit, hydro []locant
+	loose, all := 0, false
+	for _, g := range a.groups {
+		switch g.kind {
+		case stereoMark:
+			s.stereo = true
+		case indicated:
+			explicit = append(explicit, g.locants...)
+		case hydroGroup:
+			if a.core.kind != ringCore {
+				a.wrong(g.at, "hydro prefixes need a ring with double bonds; "+a.core.name+" has none")
+				return nil
+			}
+			switch {
+			case g.count == 0:
+				all = true
+			case g.count%2 == 1:
+				a.wrong(g.at, "hydrogen is added in pairs: dihydro, tetrahydro")
+				return nil
+			case g.locants == nil:
+				loose += g.count
+			case !a.countFits(g.at, g.locants, g.count, "hydrogen"):
+				return nil
+			default:
+				hydro = append(hydro, g.locants...)
+			}
+		}
+	}
+	for _, x := range a.suffixes {
+		explicit = append(explicit, x.hydrogen...)
+	}
+	if a.core.kind != ringCore {
+		if len(explicit) > 0 {
+			a.wrong(explicit[0].at, "indicated hydrogen needs a ring with double bonds; "+a.core.name+" has none")
+			return nil
+		}
+		return []state{s}
+	}
+	for _, l := range append(explicit, hydro...) {
+		found := a.find(&s, l)
+		if len(found) != 1 {
+			a.missing(l)
+			return nil
+		}
+		if !s.atoms[found[0]].pool {
+			a.wrong(l.at, fmt.Sprintf("position %s of %s is saturated already or can't be", l.label, a.core.name))
+			return nil
+		}
+		s.atoms[found[0]].pool = false
+	}
+	if len(explicit) == 0 {
+		for _, label := range a.core.indic {
+			for _, i := range s.labelled(label) {
+				s.atoms[i].pool = false
+			}
+		}
+	}
+	pool := 0
+	for _, x := range s.atoms {
+		if x.pool {
+			pool++
+		}
+	}
+	if loose > 0 {
+		// Without locants the prefix must say it all: every double bond.
+		if loose != pool-pool%2 {
+			return a.hydroChoices(s, loose)
+		}
+		all = true
+	}
+	if all {
+		for i := range s.atoms {
+			s.atoms[i].pool = false
+		}
+	}
+	return []state{s}
+}
+
+// hydroChoices adds hydrogen without locants in every possible way.
+func (a *assembly) hydroChoices(s state, count int) []state {
+	var found []state
+	var choose func(s state, from, left int)
+	choose = func(s state, from, left int) {
+		if len(found) >= maxStates {
+			return
+		}
+		if left == 0 {
+			trial := s.clone()
+			if trial.place() {
+				s.loose = true
+				found = append(found, s)
+			}
+			return
+		}
+		for i := from; i < len(s.atoms); i++ {
+			if s.atoms[i].pool {
+				next := s.clone()
+				next.atoms[i].pool = false
+				choose(next, i+1, left-1)
+			}
+		}
+	}
+	choose(s, 0, count)
+	if len(found) == 0 {
+		a.wrong(a.core.at, "the hydrogens added to "+a.core.name+" need locants")
+	}
+	return found
+}
+
+// unsaturate sets the double and triple bonds of en and yn.
+func (a *assembly) unsaturate(s state) []state {
+	states := []state{s}
+	for _, u := range a.unsat {
+		var next []state
+		for _, s := range states {
+			if u.locants != nil {
+				if !a.countFits(u.at, u.locants, u.count, "double or triple bond") {
+					return nil
+				}
+				if !a.unsaturateAt(&s, u) {
+					return nil
+				}
+				next = append(next, s)
+				continue
+			}
+			next = append(next, a.unsaturateAnywhere(s, u)...)
+		}
+		states = next
+	}
+	return states
+}
+
+func (a *assembly) unsaturateAt(s *state, u unsaturation) bool {
+	for _, l := range u.locants {
+		to := l.to
+		if to == "" {
+			n, err := strconv.Atoi(l.label)
+			if err != nil {
+				a.missing(l)
+				return false
+			}
+			to = strconv.Itoa(n + 1)
+			if a.core.plain && n == a.core.size {
+				to = "1"
+			}
+		}
+		begin, end := s.labelled(l.label), s.labelled(to)
+		if len(begin) != 1 {
+			a.missing(l)
+			return false
+		}
+		k := -1
+		if len(end) == 1 {
+			k = s.bondBetween(begin[0], end[0])
+		}
+		if k < 0 {
+			a.wrong(l.at, fmt.Sprintf("no bond of %s goes from position %s to %s", a.core.name, l.label, to))
+			return false
+		}
+		if s.graph.bonds[k].order != 1 {
+			a.wrong(l.at, fmt.Sprintf("the bond at position %s has two endings", l.label))
+			return false
+		}
+		s.graph.bonds[k].order = u.order
+		if s.hydrogens(begin[0]) < 0 || s.hydrogens(end[0]) < 0 {
+			a.wrong(l.at, fmt.Sprintf("a multiple bond at position %s gives an atom too many bonds", l.label))
+			return false
+		}
+	}
+	return true
+}
+
+// unsaturateAnywhere places endings without locants: on a plain ring with
+// nothing else at 1, else in every way, cumulated bonds only where nothing
+// else is possible.
+func (a *assembly) unsaturateAnywhere(s state, u unsaturation) []state {
+	if a.core.plain && u.count == 1 && len(a.unsat) == 1 && a.freeOfSuffix() {
+		s.graph.bonds[s.bondBetween(0, 1)].order = u.order
+		return []state{s}
+	}
+	var found []state
+	bonds := len(s.graph.bonds)
+	for _, cumulated := range []bool{false, true} {
+		var choose func(s state, from, left int)
+		choose = func(s state, from, left int) {
+			if len(found) >= maxStates {
+				return
+			}
+			if left == 0 {
+				s.loose = true
+				found = append(found, s)
+				return
+			}
+			for k := from; k < bonds; k++ {
+				b := s.graph.bonds[k]
+				if b.order != 1 || s.atoms[b.a].element != chem.C || s.atoms[b.b].element != chem.C {
+					continue
+				}
+				if !cumulated && (s.multiple(b.a) || s.multiple(b.b)) {
+					continue
+				}
+				next := s.clone()
+				next.graph.bonds[k].order = u.order
+				if next.hydrogens(b.a) < 0 || next.hydrogens(b.b) < 0 {
+					continue
+				}
+				choose(next, k+1, left-1)
+			}
+		}
+		choose(s, 0, u.count)
+		if len(found) > 0 {
+			break
+		}
+	}
+	return found
+}
+
+// freeOfSuffix reports whether no ending but en is bonded to the ring.
+func (a *assembly) freeOfSuffix() bool { return len(a.suffixes) == 0 }
+
+// multiple reports whether atom i has a double or triple bond.
+func (g *graph) multiple(i int) bool {
+	found := false
+	g.neighbors(i, func(_, order int) { found = found || order > 1 })
+	return found
+}
+
+// placeDoubleBonds gives the mancude part its double bonds. Where that is
+// impossible, one position is saturated: indicated hydrogen that the name
+// leaves out.
+func (a *assembly) placeDoubleBonds(s state) []state {
+	pool := false
+	for _, x := range s.atoms {
+		pool = pool || x.pool
+	}
+	if !pool || s.place() {
+		return []state{s}
+	}
+	var found []state
+	for i := range s.atoms {
+		x := s.atoms[i]
+		if !x.pool || len(x.labels) == 0 || fusion(x.labels[0]) {
+			continue
+		}
+		next := s.clone()
+		next.atoms[i].pool = false
+		if next.place() {
+			next.loose = true
+			found = append(found, next)
+		}
+	}
+	if len(found) == 0 {
+		a.wrong(a.core.at, "the double bonds of "+a.core.name+" have no place with this indicated hydrogen")
+	}
+	return found
+}
+
+// fusion reports whether a locant is that of an atom common to two rings: 4a.
+func fusion(label string) bool {
+	label = strings.TrimRight(label, "'")
+	return letter(label[len(label)-1]) && digit(label[0])
+}
+
+// checkKetones refuses a ketone ending at the end of a chain unless a
+// substituent makes it a ketone.
+func (a *assembly) checkKetones(s state) []state {
+	if a.core.kind != chainCore {
+		return []state{s}
+	}
+	for _, x := range a.suffixes {
+		if x.def.kind != ketoneSuffix {
+			continue
+		}
+		for i := range s.atoms {
+			if (s.atoms[i].chain == 1 || s.atoms[i].chain == a.core.size) && s.atoms[i].element == chem.C && s.carbonyl(i) && s.hydrogens(i) > 0 {
+				a.wrong(x.at, "a C=O at the end of a chain is an aldehyde (ending al), not a ketone")
+				return nil
+			}
+		}
+	}
+	return []state{s}
+}
+
+// carbonyl reports whether atom i has a double bond to oxygen.
+func (g *graph) carbonyl(i int) bool {
+	found := false
+	g.neighbors(i, func(j, order int) {
+		found = found || order == 2 && g.atoms[j].element == chem.O
+	})
+	return found
+}

@@ -1,0 +1,424 @@
+package names
+
+import (
+	"strings"
+	"sync"
+)
+
+// suffixKind says what a suffix puts on the parent.
+type suffixKind uint8
+
+const (
+	hydroxySuffix suffixKind = iota // ol
+	thiolSuffix
+	amineSuffix
+	imineSuffix
+	ketoneSuffix
+	thioneSuffix
+	chainAcid // the acid group is the end of the chain: oic acid, al, nitrile ...
+	addedAcid // the acid group is bonded to the parent: carboxylic acid, carbaldehyde ...
+	sulfonicSuffix
+	sulfinicSuffix
+	phosphonicSuffix
+	boronicSuffix
+	chainSuffix // a whole chain with its group: methanol in benzenemethanol
+	bondSuffix  // yl, ylidene, ylidyne
+	oxySuffix   // an oxygen that bonds: meth-oxy
+)
+
+type suffixDef struct {
+	text string
+	kind suffixKind
+	form acidForm
+	bond radicalKind
+	tail *suffixDef // chainSuffix: the group at the chain's end
+	size int        // chainSuffix: carbons of the chain, that of an acid counted
+}
+
+// suffixes lists the endings, IUPAC 2013 P-33.2, with the forms that older
+// names use, and those of conjunctive names.
+var suffixes = sync.OnceValue(func() []suffixDef {
+	return append(conjunctive(), simpleSuffixes...)
+})
+
+var simpleSuffixes = []suffixDef{
+	{text: "oic acid", kind: chainAcid, form: plainForm},
+	{text: "oate", kind: chainAcid, form: anionForm},
+	{text: "ohydrazide", kind: chainAcid, form: hydrazideForm},
+	{text: "oyl", kind: chainAcid, form: acylForm},
+	{text: "oamide", kind: chainAcid, form: amideForm},
+	{text: "amide", kind: chainAcid, form: amideForm},
+	{text: "anilide", kind: chainAcid, form: anilideForm},
+	{text: "onitrile", kind: chainAcid, form: nitrileForm},
+	{text: "nitrile", kind: chainAcid, form: nitrileForm},
+	{text: "aldehyde", kind: chainAcid, form: aldehydeForm},
+	{text: "al", kind: chainAcid, form: aldehydeForm},
+	{text: "carboxylic acid", kind: addedAcid, form: plainForm},
+	{text: "carboxylate", kind: addedAcid, form: anionForm},
+	{text: "carboxamide", kind: addedAcid, form: amideForm},
+	{text: "carboxanilide", kind: addedAcid, form: anilideForm},
+	{text: "carboxaldehyde", kind: addedAcid, form: aldehydeForm},
+	{text: "carbaldehyde", kind: addedAcid, form: aldehydeForm},
+	{text: "carbonitrile", kind: addedAcid, form: nitrileForm},
+	{text: "carbohydrazide", kind: addedAcid, form: hydrazideForm},
+	{text: "carbonyl", kind: addedAcid, form: acylForm},
+	{text: "sulfonic acid", kind: sulfonicSuffix, form: plainForm},
+	{text: "sulfonate", kind: sulfonicSuffix, form: anionForm},
+	{text: "sulfonamide", kind: sulfonicSuffix, form: amideForm},
+	{text: "sulfonyl", kind: sulfonicSuffix, form: acylForm},
+	{text: "sulfinic acid", kind: sulfinicSuffix, form: plainForm},
+	{text: "sulfinate", kind: sulfinicSuffix, form: anionForm},
+	{text: "phosphonic acid", kind: phosphonicSuffix, form: plainForm},
+	{text: "phosphonate", kind: phosphonicSuffix, form: anionForm},
+	{text: "boronic acid", kind: boronicSuffix, form: plainForm},
+	{text: "thiol", kind: thiolSuffix},
+	{text: "thione", kind: thioneSuffix},
+	{text: "amine", kind: amineSuffix},
+	{text: "imine", kind: imineSuffix},
+	{text: "one", kind: ketoneSuffix},
+	{text: "ol", kind: hydroxySuffix},
+	{text: "ylidene", kind: bondSuffix, bond: ylidene},
+	{text: "ylidyne", kind: bondSuffix, bond: ylidyne},
+	{text: "yl", kind: bondSuffix, bond: yl},
+	{text: "oxy", kind: oxySuffix},
+}
+
+// conjunctive lists the chains that conjunctive names put on a ring:
+// benzenemethanol, naphthaleneacetic acid. CAS style; IUPAC 2013 P-51.1.2 names
+// it and prefers substitutive names.
+func conjunctive() []suffixDef {
+	var list []suffixDef
+	put := func(text string, size int, tail string) {
+		for i := range simpleSuffixes {
+			if def := &simpleSuffixes[i]; def.text == tail {
+				list = append(list, suffixDef{text: text, kind: chainSuffix, tail: def, size: size})
+				return
+			}
+		}
+	}
+	for i, stem := range []string{"meth", "eth", "prop", "but", "pent", "hex"} {
+		for _, tail := range []string{"ol", "amine"} {
+			put(stem+"an"+tail, i+1, tail)
+		}
+		put(stem+"anethiol", i+1, "thiol")
+		if i < 2 {
+			continue
+		}
+		for _, tail := range []string{"oic acid", "oate", "amide", "al"} {
+			put(stem+"an"+tail, i+1, tail)
+		}
+		put(stem+"anenitrile", i+1, "nitrile")
+	}
+	for i, stem := range []string{"acet", "propion", "butyr", "valer"} {
+		put(stem+"ic acid", i+2, "oic acid")
+		put(stem+"ate", i+2, "oate")
+		put(stem+"amide", i+2, "amide")
+		put(stem+"onitrile", i+2, "nitrile")
+		put(stem+"aldehyde", i+2, "al")
+	}
+	return list
+}
+
+// suffixAt returns the suffixes that text begins with.
+func suffixAt(text string) []*suffixDef {
+	var found []*suffixDef
+	list := suffixes()
+	for i := range list {
+		if strings.HasPrefix(text, list[i].text) {
+			found = append(found, &list[i])
+		}
+	}
+	return found
+}
+
+// suffixUse is a suffix as a name has it.
+type suffixUse struct {
+	at       int
+	def      *suffixDef
+	locants  []locant
+	hydrogen []locant // added hydrogen: 2(1H)
+	count    int
+}
+
+func (s suffixUse) bonds() bool {
+	switch s.def.kind {
+	case bondSuffix, oxySuffix:
+		return true
+	case chainAcid, addedAcid, sulfonicSuffix:
+		return s.def.form == acylForm
+	}
+	return false
+}
+
+// unsaturation is one en or yn with its multiplier.
+type unsaturation struct {
+	at      int
+	locants []locant
+	count   int
+	order   int // 2 or 3
+}
+
+// candidate is a parent or a substituent without its own substituents.
+type candidate struct {
+	core     core
+	end      int
+	front    []locant // locants before the core: 2-butene
+	hydrogen []locant // added hydrogen among them: 2(5H)-furanone
+	unsat    []unsaturation
+	suffixes []suffixUse
+	form     acidForm // acidCore
+	bonds    bool     // a substituent: it has a free bond
+	amido    bool     // acidCore: bonds through the nitrogen of the amide
+	oxy      bool     // acidCore: bonds through an oxygen on the acyl carbon
+}
+
+// candidatesAt returns what stands at p with all its endings, molecules and
+// substituents. Locants may come first.
+func (r *reader) candidatesAt(p, limit int) []candidate {
+	var found []candidate
+	for _, c := range r.coresAt(p, limit) {
+		found = append(found, r.endingsAt(c, limit)...)
+	}
+	locants, end, ok := r.locantsAt(p, limit)
+	if !ok {
+		return found
+	}
+	var added []locant
+	if more, after, ok := r.hydrogenAt(end, limit); ok {
+		added, end = more, after
+	}
+	if !r.has(end, limit, "-") {
+		return found
+	}
+	for _, c := range r.coresAt(end+1, limit) {
+		for _, x := range r.endingsAt(c, limit) {
+			if c.kind == acidCore || c.kind == oxoacidCore || c.kind == radicalCore {
+				continue
+			}
+			if len(x.unsat)+len(x.suffixes) == 0 {
+				continue
+			}
+			x.front, x.hydrogen = locants, added
+			found = append(found, x)
+		}
+	}
+	return found
+}
+
+// hydrogenAt reads added hydrogen: "(" locant "h" { "," locant "h" } ")".
+func (r *reader) hydrogenAt(p, limit int) ([]locant, int, bool) {
+	if !r.has(p, limit, "(") {
+		return nil, p, false
+	}
+	list, end, ok := r.locantsAt(p+1, limit)
+	if !ok || !r.has(end, limit, ")") {
+		return nil, p, false
+	}
+	for _, l := range list {
+		if !l.hydrogen {
+			return nil, p, false
+		}
+	}
+	return list, end + 1, true
+}
+
+// endingsAt returns the ways in which the name goes on after the core.
+func (r *reader) endingsAt(c core, limit int) []candidate {
+	var found []candidate
+	add := func(x candidate) {
+		r.reached(x.end)
+		found = append(found, x)
+	}
+	switch c.kind {
+	case radicalCore:
+		add(candidate{core: c, end: c.end, bonds: true})
+	case oxoacidCore:
+		add(candidate{core: c, end: c.end})
+	case acidCore:
+		r.acidEndings(c, limit, add)
+	case chainCore, cycleCore:
+		r.alkaneEndings(c, limit, add)
+	case ringCore, fixedCore:
+		full := c.end
+		wantsE := c.entry == nil || c.name[len(c.name)-1] == 'e'
+		short := c.entry != nil && len(c.entry.short) > 0
+		if wantsE && r.has(c.end, limit, "e") {
+			full++
+		} else if wantsE {
+			full = -1
+		}
+		if full >= 0 && !short {
+			add(candidate{core: c, end: full})
+		}
+		if c.kind == ringCore || c.entry.suffix {
+			for _, x := range r.suffixesAt(candidate{core: c, end: c.end}, limit, 0) {
+				if !short || contains(c.entry.short, x.suffixes[0].def.text) {
+					add(x)
+				}
+			}
+		}
+	}
+	return found
+}
+
+func contains(list []string, text string) bool {
+	for _, x := range list {
+		if x == text {
+			return true
+		}
+	}
+	return false
+}
+
+// alkaneEndings reads what follows the stem of a chain or a saturated ring
+// system:
+//
+//	"an" ( "e" | suffixes ) | [ "a" ] unsaturation { unsaturation } ( "e" | suffixes ) | "yl" | "ylidene" | "oxy"
+func (r *reader) alkaneEndings(c core, limit int, add func(candidate)) {
+	stem := candidate{core: c, end: c.end}
+	if r.has(c.end, limit, "an") {
+		x := stem
+		x.end = c.end + 2
+		r.closeStem(x, limit, add)
+	}
+	for _, x := range r.unsaturationsAt(stem, limit) {
+		r.closeStem(x, limit, add)
+	}
+	for _, def := range suffixAt(r.s[c.end:limit]) {
+		if def.kind == bondSuffix || def.kind == oxySuffix {
+			x := stem
+			x.end = c.end + len(def.text)
+			x.suffixes = []suffixUse{{at: c.end, def: def, count: 1}}
+			x.bonds = true
+			add(x)
+		}
+	}
+}
+
+func (r *reader) closeStem(x candidate, limit int, add func(candidate)) {
+	if r.has(x.end, limit, "e") {
+		plain := x
+		plain.end++
+		add(plain)
+	}
+	for _, y := range r.suffixesAt(x, limit, 0) {
+		add(y)
+	}
+}
+
+// unsaturationsAt reads en and yn:
+//
+//	[ "a" ] [ "-" locants "-" ] [ multiplier ] ( "en" | "yn" )
+func (r *reader) unsaturationsAt(x candidate, limit int) []candidate {
+	if len(x.unsat) >= 3 {
+		return nil
+	}
+	var found []candidate
+	for _, start := range []int{x.end, x.end + 1} {
+		if start > x.end && !(r.has(x.end, limit, "a") && len(x.unsat) == 0 || r.has(x.end, limit, "e") && len(x.unsat) > 0) {
+			continue
+		}
+		p := start
+		var locants []locant
+		if r.has(p, limit, "-") {
+			list, end, ok := r.locantsAt(p+1, limit)
+			if !ok || !r.has(end, limit, "-") {
+				continue
+			}
+			locants, p = list, end+1
+		}
+		for _, m := range append(r.numeralsAt(multipliers(), p, limit), numeralAt{1, p}) {
+			for order, text := range []string{2: "en", 3: "yn"} {
+				if text == "" || !r.has(m.end, limit, text) {
+					continue
+				}
+				y := x
+				y.end = m.end + 2
+				y.unsat = append(append([]unsaturation{}, x.unsat...), unsaturation{at: x.end, locants: locants, count: m.value, order: order})
+				r.reached(y.end)
+				found = append(found, y)
+				found = append(found, r.unsaturationsAt(y, limit)...)
+			}
+		}
+	}
+	return found
+}
+
+// suffixesAt reads the suffixes at the end of x; at most three different ones.
+//
+//	{ [ "e" ] [ "-" locants [ added hydrogen ] "-" ] [ multiplier ] suffix }
+func (r *reader) suffixesAt(x candidate, limit, depth int) []candidate {
+	if depth >= 3 {
+		return nil
+	}
+	var found []candidate
+	for _, skip := range []int{0, 1} {
+		p := x.end + skip
+		if skip == 1 && !r.has(x.end, limit, "e") {
+			continue
+		}
+		var locants, added []locant
+		if r.has(p, limit, "-") {
+			list, end, ok := r.locantsAt(p+1, limit)
+			if ok {
+				if more, after, ok := r.hydrogenAt(end, limit); ok {
+					added, end = more, after
+				}
+			}
+			if !ok || !r.has(end, limit, "-") {
+				continue
+			}
+			locants, p = list, end+1
+		}
+		for _, m := range append(r.numeralsAt(multipliers(), p, limit), numeralAt{1, p}) {
+			q := m.end
+			if r.has(q, limit, "-") && q > p {
+				q++
+			}
+			for _, def := range suffixAt(r.s[q:limit]) {
+				if def.kind == oxySuffix || def.kind == chainSuffix && x.core.kind != cycleCore && x.core.kind != ringCore {
+					continue
+				}
+				y := x
+				y.end = q + len(def.text)
+				use := suffixUse{at: x.end, def: def, locants: locants, hydrogen: added, count: m.value}
+				y.suffixes = append(append([]suffixUse{}, x.suffixes...), use)
+				y.bonds = use.bonds()
+				found = append(found, y)
+				if !y.bonds && len(locants) > 0 {
+					found = append(found, r.suffixesAt(y, limit, depth+1)...)
+				}
+			}
+		}
+	}
+	return found
+}
+
+// acidEndings reads what follows the stem of a retained acid.
+func (r *reader) acidEndings(c core, limit int, add func(candidate)) {
+	for _, ending := range []struct {
+		text string
+		form acidForm
+	}{
+		{"ic acid", plainForm}, {"ate", anionForm}, {"amide", amideForm}, {"onitrile", nitrileForm},
+		{"nitrile", nitrileForm}, {"aldehyde", aldehydeForm}, {"ohydrazide", hydrazideForm}, {"anilide", anilideForm},
+	} {
+		if r.has(c.end, limit, ending.text) {
+			add(candidate{core: c, end: c.end + len(ending.text), form: ending.form})
+		}
+	}
+	if len(c.entry.sites) != 1 {
+		return
+	}
+	if r.has(c.end, limit, "amido") {
+		add(candidate{core: c, end: c.end + 5, form: amideForm, bonds: true, amido: true})
+	}
+	for _, ending := range c.entry.acyl {
+		if r.has(c.end, limit, ending) {
+			add(candidate{core: c, end: c.end + len(ending), form: acylForm, bonds: true})
+		}
+		if ending == "yl" && r.has(c.end, limit, "oxy") {
+			add(candidate{core: c, end: c.end + 3, form: acylForm, bonds: true, oxy: true})
+		}
+	}
+}

@@ -1,0 +1,151 @@
+package names
+
+import (
+	"strings"
+	"unicode"
+)
+
+// MaxLength is the longest name that is read, in characters.
+const MaxLength = 400
+
+// text is a name in the form that the readers expect: lower case, plain
+// hyphens, apostrophes as primes, round brackets, Greek letters spelled out.
+type text struct {
+	raw   string
+	s     string
+	place []int  // 1-based character of raw for each byte of s, and one more for the end
+	caps  []bool // the byte was a capital in raw
+	cased bool   // raw has small and capital letters, so N and n differ
+}
+
+var greek = map[rune]string{
+	'α': "alpha", 'β': "beta", 'γ': "gamma", 'δ': "delta", 'Δ': "delta",
+	'ε': "epsilon", 'ζ': "zeta", 'η': "eta", 'ω': "omega", 'ξ': "xi",
+}
+
+// plain gives the character that stands for r.
+func plain(r rune) rune {
+	switch r {
+	case '‐', '‑', '‒', '–', '—', '−', '_':
+		return '-'
+	case '\'', '’', '‘', '′', '`', '´':
+		return '\''
+	case '[', '{':
+		return '('
+	case ']', '}':
+		return ')'
+	case '\u00a0', '\t', '\n', '\r':
+		return ' '
+	}
+	return unicode.ToLower(r)
+}
+
+// attached lists words that belong to the word after them, and what joins the
+// two.
+var attached = map[string]string{
+	"ortho": "-", "meta": "-", "para": "-", "o": "-", "m": "-", "p": "-", "n": "-",
+	"tert": "-", "sec": "-", "t": "-", "cis": "-", "trans": "-", "iso": "",
+	"nitro": "", "chloro": "", "bromo": "", "iodo": "", "fluoro": "",
+	"amino": "", "hydroxy": "", "methoxy": "", "ethoxy": "",
+}
+
+// newText puts a name into reading form. It returns false for one that is
+// longer than MaxLength or not text.
+func newText(raw string) (text, bool) {
+	t := text{raw: raw}
+	var out strings.Builder
+	upper, lower := false, false
+	put := func(s string, place int, capital bool) {
+		out.WriteString(s)
+		for range len(s) {
+			t.place = append(t.place, place)
+			t.caps = append(t.caps, capital)
+		}
+	}
+	number := 0
+	for _, r := range raw {
+		number++
+		if number > MaxLength || r == unicode.ReplacementChar || r < ' ' && !unicode.IsSpace(r) {
+			return text{}, false
+		}
+		if word, ok := greek[r]; ok {
+			put(word, number, false)
+			continue
+		}
+		switch r {
+		case '^', '*', '$': // superscript marks and relative-configuration stars
+			continue
+		case '″':
+			put("''", number, false)
+			continue
+		case '±':
+			put("+-", number, false)
+			continue
+		}
+		upper = upper || unicode.IsUpper(r)
+		lower = lower || unicode.IsLower(r)
+		put(string(plain(r)), number, unicode.IsUpper(r))
+	}
+	t.s, t.cased = out.String(), upper && lower
+	t.place = append(t.place, number+1)
+	t.caps = append(t.caps, false)
+	t.tidySpaces()
+	return t, true
+}
+
+// tidySpaces drops the spaces that say nothing: repeated ones, those beside a
+// hyphen or within a list of locants, and those after a word that only
+// modifies the next one ("ortho chlorotoluene").
+func (t *text) tidySpaces() {
+	var out []byte
+	var place []int
+	var caps []bool
+	drop := func(c byte, i int) bool { // the space at i before character c
+		if len(out) == 0 || c == ' ' || c == '-' || c == ',' || c == ')' {
+			return true
+		}
+		last := out[len(out)-1]
+		if last == '-' || last == '(' {
+			return true
+		}
+		if last == ',' && len(out) > 1 {
+			before := out[len(out)-2]
+			return before == '\'' || before >= '0' && before <= '9' && c >= '0' && c <= '9' ||
+				before == 'n' && c == 'n' && (len(out) < 3 || !letter(out[len(out)-3]))
+		}
+		return false
+	}
+	s := strings.TrimRight(t.s, " .;,")
+	for i := 0; i < len(s); i++ {
+		c := s[i]
+		if c == ' ' {
+			if i+1 >= len(s) || drop(s[i+1], i) {
+				continue
+			}
+			word := string(out[1+lastBreak(out):])
+			if joint, ok := attached[word]; ok {
+				if joint == "" {
+					continue
+				}
+				c = '-'
+			}
+		}
+		out = append(out, c)
+		place = append(place, t.place[i])
+		caps = append(caps, t.caps[i])
+	}
+	end := t.place[len(s)]
+	t.s, t.place, t.caps = string(out), append(place, end), append(caps, false)
+}
+
+func lastBreak(s []byte) int {
+	for i := len(s) - 1; i >= 0; i-- {
+		if s[i] == ' ' || s[i] == '-' {
+			return i
+		}
+	}
+	return -1
+}
+
+func letter(c byte) bool { return c >= 'a' && c <= 'z' }
+func digit(c byte) bool  { return c >= '0' && c <= '9' }
