@@ -41,7 +41,7 @@ func (m *Mol) ligands(i int) (refs []int32, hidden bool) {
 			return nil, false
 		}
 		for _, nb := range m.Neighbors(i) {
-			before, at := m.walkDoubles(int32(i), nb.Atom)
+			before, at, _ := m.walkDoubles(int32(i), nb.Atom)
 			if m.Degree(int(at)) == 2 {
 				refs = append(refs, at) // stands for its own hydrogen
 			}
@@ -60,25 +60,29 @@ func (m *Mol) ligands(i int) (refs []int32, hidden bool) {
 }
 
 // walkDoubles follows a chain of double bonds from before over at to the last
-// atom, and returns the atom before it and it.
-func (m *Mol) walkDoubles(before, at int32) (int32, int32) {
-	for steps := 0; steps < len(m.atoms); steps++ {
-		if m.Degree(int(at)) != 2 {
-			return before, at
-		}
+// atom, and returns the atom before it, it, and the number of steps. Chains
+// longer than maxCumulated, and closed ones, end there.
+func (m *Mol) walkDoubles(before, at int32) (int32, int32, int) {
+	for steps := range maxCumulated {
 		next := int32(-1)
-		for _, nb := range m.Neighbors(int(at)) {
-			if nb.Atom != before && m.bonds[nb.Bond].kekule == Double {
-				next = nb.Atom
+		if m.Degree(int(at)) == 2 {
+			for _, nb := range m.Neighbors(int(at)) {
+				if nb.Atom != before && m.bonds[nb.Bond].kekule == Double {
+					next = nb.Atom
+				}
 			}
 		}
 		if next < 0 {
-			return before, at
+			return before, at, steps
 		}
 		before, at = at, next
 	}
-	return before, at
+	return before, at, maxCumulated
 }
+
+// maxCumulated bounds the half length of a chain of double bonds that has an
+// arrangement.
+const maxCumulated = 50
 
 // flank returns the atoms that the mark of a double bond refers to: the first
 // neighbors of the ends of its chain of double bonds.
@@ -89,7 +93,7 @@ func (m *Mol) flank(bond int) (left, right int32, ok bool) {
 }
 
 func (m *Mol) flankOf(before, at int32) int32 {
-	before, at = m.walkDoubles(before, at)
+	before, at, _ = m.walkDoubles(before, at)
 	for _, nb := range m.Neighbors(int(at)) {
 		if nb.Atom != before {
 			return nb.Atom
@@ -187,7 +191,7 @@ func (m *Mol) shareEnd(i, k int, atom int32) bool {
 	if k == 1 {
 		before, at = at, before
 	}
-	before, at = m.walkDoubles(before, at)
+	before, at, _ = m.walkDoubles(before, at)
 	for _, nb := range m.Neighbors(int(at)) {
 		if nb.Atom == atom && nb.Atom != before {
 			return true

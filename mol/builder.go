@@ -1,6 +1,9 @@
 package mol
 
-import "fmt"
+import (
+	"fmt"
+	"slices"
+)
 
 // Builder makes a graph step by step, from nothing or from a copy of another
 // graph. Indexes stay as they are until [Builder.Mol]: removed atoms and bonds
@@ -70,7 +73,7 @@ func (b *Builder) AddAtom(a Atom) int {
 func (b *Builder) SetAtom(i int, a Atom) {
 	if b.live(i, "set") {
 		if a.Chirality != b.atoms[i].Chirality {
-			b.forget(i)
+			b.forget(i, false)
 		}
 		b.atoms[i] = a
 	}
@@ -98,6 +101,20 @@ func (b *Builder) SetBond(i int, order Order) {
 		return
 	}
 	b.bonds[i].Order = order
+	if order != Double {
+		b.SetStereo(i, NoStereo)
+	}
+}
+
+// SetStereo sets the arrangement at double bond i. It refers to the order of
+// neighbors that the finished molecule has.
+func (b *Builder) SetStereo(i int, stereo BondStereo) {
+	if i < 0 || i >= len(b.bonds) || b.goneBond(i) {
+		b.fail("setting the arrangement of bond %d: there is none", i+1)
+		return
+	}
+	b.forget(i, true)
+	b.bonds[i].Stereo = stereo
 }
 
 // RemoveBond removes bond i. Hydrogens and radicals of its atoms are not
@@ -191,13 +208,10 @@ func (b *Builder) compacted() ([]Atom, []Bond) {
 	return atoms, bonds
 }
 
-// forget drops what is remembered of the arrangement around atom i.
-func (b *Builder) forget(i int) {
-	kept := b.arrangement[:0]
-	for _, a := range b.arrangement {
-		if a.bond || a.center != int32(i) {
-			kept = append(kept, a)
-		}
-	}
-	b.arrangement = kept
+// forget drops what is remembered of the arrangement around an atom or at a
+// bond, because it is set anew.
+func (b *Builder) forget(center int, bond bool) {
+	b.arrangement = slices.DeleteFunc(b.arrangement, func(a arranged) bool {
+		return a.bond == bond && a.center == int32(center)
+	})
 }

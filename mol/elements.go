@@ -38,7 +38,7 @@ func (m *Mol) stereoElements() []element {
 		}
 		e := element{atom: -1, bond: int32(i), refs: make([]int32, 2)}
 		for k := range e.ends {
-			before, at := m.chainEnd(i, k)
+			before, at, _ := m.chainEnd(i, k)
 			e.ends[k], e.refs[k], e.others[k] = at, -1, -1
 			for _, nb := range m.Neighbors(int(at)) {
 				switch {
@@ -56,8 +56,8 @@ func (m *Mol) stereoElements() []element {
 }
 
 // chainEnd returns the last atom of the chain of double bonds from bond i
-// towards its end k (0 = Begin), and the atom before it.
-func (m *Mol) chainEnd(i, k int) (before, at int32) {
+// towards its end k (0 = Begin), the atom before it, and the number of steps.
+func (m *Mol) chainEnd(i, k int) (before, at int32, steps int) {
 	b := &m.bonds[i]
 	if k == 0 {
 		return m.walkDoubles(b.End, b.Begin)
@@ -75,7 +75,7 @@ func (m *Mol) plausible() *Mol {
 		}
 	}
 	for i := range m.bonds {
-		if m.bonds[i].Stereo != NoStereo && !m.canBeCisTrans(i) {
+		if m.bonds[i].Stereo != NoStereo && !m.CanBeCisTrans(i) {
 			result.bonds[i].Stereo = NoStereo
 		}
 	}
@@ -122,15 +122,23 @@ func (m *Mol) hasMultiple(i int) bool {
 	return false
 }
 
-// canBeCisTrans tells whether bond i is a double bond, in no small ring, each
-// end of whose chain has a substituent.
-func (m *Mol) canBeCisTrans(i int) bool {
+// CanBeCisTrans tells whether bond i can carry a [BondStereo] as far as its
+// surroundings are concerned: it is a double bond, the middle of its chain of
+// double bonds, in no ring of fewer than 8 atoms, and each end of the chain has
+// one or two substituents and at most one hydrogen. Whether the substituents
+// differ isn't looked at.
+func (m *Mol) CanBeCisTrans(i int) bool {
 	b := &m.bonds[i]
 	if b.Order != Double {
 		return false
 	}
+	_, _, left := m.chainEnd(i, 0)
+	_, _, right := m.chainEnd(i, 1)
+	if left != right || left == maxCumulated {
+		return false
+	}
 	for k := range 2 {
-		_, at := m.chainEnd(i, k)
+		_, at, _ := m.chainEnd(i, k)
 		others := m.Degree(int(at)) - 1
 		if others < 1 || others > 2 || m.atoms[at].Hydrogens > 1 {
 			return false

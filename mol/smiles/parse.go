@@ -422,13 +422,19 @@ func (p *parser) molecule() (*mol.Mol, error) {
 	if err := p.fillHydrogens(); err != nil {
 		return nil, err
 	}
-	if p.slanted > 0 || p.marked > 0 {
-		if err := p.settleStereo(); err != nil {
-			return nil, err
+	if p.slanted > 0 || p.marked > 0 || p.hydrogen {
+		s := p.surround()
+		if p.slanted > 0 {
+			if err := s.cisTrans(); err != nil {
+				return nil, err
+			}
 		}
-	}
-	if p.hydrogen {
-		p.foldHydrogens()
+		if p.marked > 0 {
+			s.chiralities()
+		}
+		if p.hydrogen {
+			s.fold()
+		}
 	}
 	m, err := mol.FromNotation(p.atoms, p.bonds, p.implicit)
 	if err == nil {

@@ -64,7 +64,7 @@ type writer struct {
 	first    []int32   // by atom: its first entry in ends, -1 = none
 	ends     []end     // ring bonds as their atoms see them, linked
 	stack    []step
-	slants   []slant // by bond: direction from the upper atom of the tree to the lower; empty where there are no marks
+	slants   []slant // by bond, then by hydrogen of an atom: direction from the upper atom of the tree to the lower; empty where there are no marks
 	taken    []int32 // ring bonds of the atom being written
 	numbers  []bool  // by ring number: in use now
 	next     int     // lowest ring number never used
@@ -273,6 +273,11 @@ func (w *writer) tree(root int32) {
 		for _, c := range w.taken {
 			w.ringBond(at, &w.closures[c])
 		}
+		if direction := w.hydrogenSlant(at); direction != level {
+			w.out = append(w.out, '(')
+			w.slant(direction)
+			w.out = append(w.out, "[H])"...)
+		}
 	}
 }
 
@@ -367,15 +372,9 @@ func (w *writer) freeNumber() int32 {
 // bond writes the symbol of a bond where one is needed.
 func (w *writer) bond(bond int32) {
 	b := w.m.Bond(int(bond))
-	if len(w.slants) > 0 {
-		switch w.slants[bond] {
-		case above:
-			w.out = append(w.out, '/')
-			return
-		case below:
-			w.out = append(w.out, '\\')
-			return
-		}
+	if len(w.slants) > 0 && w.slants[bond] != level {
+		w.slant(w.slants[bond])
+		return
 	}
 	both := func() bool { return w.m.Atom(int(b.Begin)).Aromatic && w.m.Atom(int(b.End)).Aromatic }
 	switch b.Order {
@@ -396,6 +395,24 @@ func (w *writer) bond(bond int32) {
 	}
 }
 
+// slant writes the mark of a direction.
+func (w *writer) slant(direction slant) {
+	if direction == above {
+		w.out = append(w.out, '/')
+	} else {
+		w.out = append(w.out, '\\')
+	}
+}
+
+// hydrogenSlant is the mark of the hydrogen of an atom that is written as an
+// atom for its sake.
+func (w *writer) hydrogenSlant(at int32) slant {
+	if len(w.slants) == 0 {
+		return level
+	}
+	return w.slants[w.m.NumBonds()+int(at)]
+}
+
 // atom writes an atom, without brackets where the specification fills in the
 // same hydrogens.
 func (w *writer) atom(at int32) {
@@ -412,10 +429,14 @@ func (w *writer) atom(at int32) {
 	if a.Chirality != mol.NotChiral {
 		w.chirality(at, a.Chirality)
 	}
-	if a.Hydrogens > 0 {
+	hydrogens := int64(a.Hydrogens)
+	if w.hydrogenSlant(at) != level {
+		hydrogens-- // written as an atom
+	}
+	if hydrogens > 0 {
 		w.out = append(w.out, 'H')
-		if a.Hydrogens > 1 {
-			w.out = strconv.AppendInt(w.out, int64(a.Hydrogens), 10)
+		if hydrogens > 1 {
+			w.out = strconv.AppendInt(w.out, hydrogens, 10)
 		}
 	}
 	if a.Charge != 0 {
