@@ -11,6 +11,8 @@ var nitrogens = []Group{
 		Example{"ethyl nitrate", "CCO[N+](=O)[O-]"}, Example{"nitroethane", "CC[N+](=O)[O-]"}},
 	{"nitroso", `[NX2](=[OX1])[#6,#7]`, "a nitrogen atom with a double bond to oxygen, on carbon or nitrogen",
 		Example{"N-nitrosodimethylamine", "CN(C)N=O"}, Example{"nitrobenzene", "O=[N+]([O-])c1ccccc1"}},
+	{"N-oxide", `[NX4+,nX3+][OX1-]`, "an oxygen atom on the nitrogen atom of a tertiary amine or of an aromatic ring",
+		Example{"pyridine N-oxide", "[O-][n+]1ccccc1"}, Example{"nitromethane", "C[N+](=O)[O-]"}},
 	{"imine", `[NX2;!$(N[#7,#8])]=[CX3;!$(C([#7,#8,#16])=N)]`, "a double bond between carbon and nitrogen (Schiff base)",
 		Example{"N-benzylidenemethylamine", "CN=Cc1ccccc1"}, Example{"acetone oxime", "CC(C)=NO"}},
 	{"amidine", `[CX3](=[NX2])[NX3]`, "a carbon atom with one double and one single bond to nitrogen",

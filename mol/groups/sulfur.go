@@ -12,6 +12,8 @@ var sulfurs = []Group{
 		Example{"dimethyl disulfide", "CSSC"}, Example{"dimethyl sulfide", "CSC"}},
 	{"thiocarbonyl", `[SX1]=[#6]`, "a double bond between carbon and sulfur",
 		Example{"thioacetamide", "CC(N)=S"}, Example{"acetamide", "CC(N)=O"}},
+	{"thioester", `[CX3](=[OX1])[SX2][#6]`, "a carbonyl group with a sulfur atom that carries a carbon atom",
+		Example{"S-ethyl thioacetate", "CCSC(C)=O"}, Example{"ethyl acetate", "CCOC(C)=O"}},
 	{"isothiocyanate", `[NX2]=[CX2]=[SX1]`, "a carbon atom with double bonds to nitrogen and sulfur, N=C=S",
 		Example{"phenyl isothiocyanate", "S=C=Nc1ccccc1"}, Example{"phenyl isocyanate", "O=C=Nc1ccccc1"}},
 	{"sulfoxide", `[$([SX3](=[OX1])([#6])[#6]),$([SX3+]([OX1-])([#6])[#6])]`, "a sulfur atom with one oxygen atom, between two carbon atoms",

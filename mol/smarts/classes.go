@@ -83,7 +83,6 @@ var (
 	sulfur   = of(classS, classAromaticS)
 	anyAtom  = everyValue
 	halogen  = of(classF, classCl, classBr, classI)
-	hydrogen = of(classH)
 	charged  = outside(0)
 )
 

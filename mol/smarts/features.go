@@ -14,25 +14,45 @@ type field struct {
 	width uint8
 }
 
-// The fields. A count that exceeds its field is stored as the field's largest
-// value, which no primitive can ask for (parser.number keeps below it).
-var (
-	fieldElement  = field{0, 0, 7}          // atomic number
-	fieldAromatic = field{0, 7, 1}          // 1 in an aromatic atom
-	fieldInRing   = field{0, 8, 1}          // 1 in a ring atom
-	fieldCharge   = field{0, 9, 8}          // formal charge, two's complement
-	fieldHs       = field{0, 17, 8}         // hydrogens of all kinds: H
-	fieldHidden   = field{0, 25, 8}         // hydrogens that aren't atoms of the graph: h
-	fieldDegree   = field{0, 33, 8}         // neighbors in the graph: D
-	fieldTotal    = field{0, 41, 8}         // neighbors with the hidden hydrogens: X
-	fieldHidesH   = field{0, 49, 1}         // 1 where fieldHidden > 0
-	fieldRingBond = field{0, 50, 8}         // ring bonds: x
-	fieldValence  = field{1, 0, 8}          // sum of bond orders with hydrogens: v
-	fieldIsotope  = field{1, 8, 16}         // mass number, 0 where natural
-	fieldRings    = field{wordSize, 0, 16}  // rings of the smallest set through the atom: R
-	fieldSmallest = field{wordSize, 16, 16} // atoms of the smallest of them, 0 in no ring: r
+// Where the fields start in their word.
+const (
+	shiftElement  = 0
+	shiftAromatic = 7
+	shiftInRing   = 8
+	shiftCharge   = 9
+	shiftHs       = 17
+	shiftHidden   = 25
+	shiftDegree   = 33
+	shiftTotal    = 41
+	shiftHidesH   = 49
+	shiftRingBond = 50
 
-	fieldSymbol = field{0, 0, 8} // fieldElement and fieldAromatic together
+	shiftValence = 0
+	shiftIsotope = 8
+
+	shiftRings    = 0
+	shiftSmallest = 16
+)
+
+// The fields. A count that exceeds its field is stored as the field's largest
+// value, which no primitive can ask for (see count).
+var (
+	fieldElement  = field{0, shiftElement, 7}          // atomic number
+	fieldAromatic = field{0, shiftAromatic, 1}         // 1 in an aromatic atom
+	fieldInRing   = field{0, shiftInRing, 1}           // 1 in a ring atom
+	fieldCharge   = field{0, shiftCharge, 8}           // formal charge, two's complement
+	fieldHs       = field{0, shiftHs, 8}               // hydrogens of all kinds: H
+	fieldHidden   = field{0, shiftHidden, 8}           // hydrogens that aren't atoms of the graph: h
+	fieldDegree   = field{0, shiftDegree, 8}           // neighbors in the graph: D
+	fieldTotal    = field{0, shiftTotal, 8}            // neighbors with the hidden hydrogens: X
+	fieldHidesH   = field{0, shiftHidesH, 1}           // 1 where fieldHidden > 0
+	fieldRingBond = field{0, shiftRingBond, 8}         // ring bonds: x
+	fieldValence  = field{1, shiftValence, 8}          // sum of bond orders with hydrogens: v
+	fieldIsotope  = field{1, shiftIsotope, 16}         // mass number, 0 where natural
+	fieldRings    = field{wordSize, shiftRings, 16}    // rings of the smallest set through the atom: R
+	fieldSmallest = field{wordSize, shiftSmallest, 16} // atoms of the smallest of them, 0 in no ring: r
+
+	fieldSymbol = field{0, shiftElement, 8} // fieldElement and fieldAromatic together
 )
 
 // mask has ones in the field's place.

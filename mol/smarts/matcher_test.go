@@ -184,6 +184,24 @@ func TestMemoForgets(t *testing.T) {
 	}
 }
 
+// Ring sizes are those of the molecule that is loaded, whichever pattern asked
+// for them first.
+func TestSizesFollowTheMolecule(t *testing.T) {
+	five, six := smarts.MustCompile("[r5]"), smarts.MustCompile("[$([R1]~[r6])]")
+	var mt smarts.Matcher
+	for range 2 {
+		for _, c := range []struct {
+			smiles    string
+			five, six int
+		}{{"C1CCCC1", 5, 0}, {"C1CCCCC1", 0, 6}, {"CCCCCCCC", 0, 0}, {"C1CCC2CCCCC12", 5, 4}} {
+			mt.Load(parse(t, c.smiles))
+			if f, s := mt.Count(five), mt.Count(six); f != c.five || s != c.six {
+				t.Errorf("%s: %d and %d, expected %d and %d", c.smiles, f, s, c.five, c.six)
+			}
+		}
+	}
+}
+
 func TestMatcherWithoutMolecule(t *testing.T) {
 	defer func() {
 		if recover() == nil {

@@ -11,10 +11,8 @@ import (
 // naive finds a pattern by trying every atom for every atom of the pattern,
 // in the order in which they are written: no plan, program, census or memo.
 type naive struct {
-	t     *Target
-	envs  *environments
-	lies  []int
-	found func(lies []int)
+	t    *Target
+	envs *environments
 }
 
 func (n *naive) search(q *query, lies []int, found func([]int) bool) bool {
