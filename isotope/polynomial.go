@@ -6,12 +6,11 @@ import "math"
 // polynomials are allocated.
 const scratch = 256
 
-// tail bounds what one pruning takes from each end. There are at most 16
-// products and, for each of 16 elements, 2 x 16 squarings and products on the
-// way to a power of 65,535, the effect of an early one being multiplied by the
-// rest of the exponent: at most 65,535 x 16 x 2 tails in all for the largest
-// formula, and below 100 for a molecule of common size.
-const tail = 1e-12
+// tail bounds what one pruning takes from each end of a product of elements,
+// and all prunings on the way to the power of one element together take
+// below ten times as much from it. With at most 16 elements that keeps the
+// whole below Loss.
+const tail = 5e-12
 
 // multiply appends the product of two polynomials to dst, which must not
 // overlap them.
@@ -35,17 +34,17 @@ func multiply(dst, p, q []float64) []float64 {
 	return dst
 }
 
-// prune cuts terms off both ends of p whose sum at each end is at most tail,
-// and returns how many it cut in front.
-func prune(p []float64) ([]float64, int) {
+// prune cuts terms off both ends of p whose sum at each end is at most
+// limit, and returns how many it cut in front.
+func prune(p []float64, limit float64) ([]float64, int) {
 	begin, end := 0, len(p)
 	for sum := 0.0; begin < end-1; begin++ {
-		if sum += p[begin]; sum > tail {
+		if sum += p[begin]; sum > limit {
 			break
 		}
 	}
 	for sum := 0.0; end > begin+1; end-- {
-		if sum += p[end-1]; sum > tail {
+		if sum += p[end-1]; sum > limit {
 			break
 		}
 	}
@@ -59,67 +58,94 @@ func appendPower(dst, p []float64, n int) ([]float64, int) {
 	case n == 1:
 		return append(dst, p...), 0
 	case len(p) == 2:
-		return appendBinomial(dst, p[1], n)
+		return appendBinomial(dst, p[1]/p[0], n)
+	case p[0] >= 0.5 && float64(n)*(1-p[0]) < mostExpected:
+		return appendSeries(dst, p, n), 0
 	}
 	return appendSquarings(dst, p, n)
 }
 
-// appendBinomial appends the binomial distribution of n trials with
-// probability q in (0, 1): from its mode to both sides by the ratio of
-// neighbours, until a term and so the tail behind it is negligible.
-func appendBinomial(dst []float64, q float64, n int) ([]float64, int) {
-	ratio := q / (1 - q)
-	mode := int(float64(n+1) * q)
-	top := 1.0
-	if mode == 0 && n < 1000 {
-		top = math.Pow(1-q, float64(n))
-	} else {
-		top = binomialTerm(q, n, mode)
+// mostExpected is the expected number of heavier isotopes up to which the
+// first coefficient of a power, (lightest)^n, is large enough to begin with.
+const mostExpected = 40
+
+// appendSeries appends the n-th power of p, whose first coefficient is at
+// least 0.5, by the recurrence for powers of a power series
+//
+//	k p[0] c[k] = sum over i of (i (n + 1) - k) p[i] c[k-i]
+//
+// (Knuth, The Art of Computer Programming, vol. 2, section 4.7), until all but
+// tail is found. With such a p the recurrence doesn't amplify rounding errors.
+func appendSeries(dst, p []float64, n int) []float64 {
+	start := len(dst)
+	dst = append(dst, math.Pow(p[0], float64(n)))
+	rest, perFirst := 1-dst[start], 1/p[0]
+	for k := 1; k < (len(p)-1)*n+1 && rest > tail; k++ {
+		sum := 0.0
+		for i := 1; i < len(p) && i <= k; i++ {
+			sum += float64(i*(n+1)-k) * p[i] * dst[start+k-i]
+		}
+		term := max(0, sum*perFirst/float64(k))
+		dst = append(dst, term)
+		rest -= term
 	}
-	// Downwards first, so that the terms come out in order.
+	return dst
+}
+
+// negligible ends a binomial distribution: a term so small beside the largest
+// that all behind it add up to less than tail.
+const negligible = 1e-16
+
+// appendBinomial appends the binomial distribution of n trials, ratio being
+// that of success to failure in one: from the mode to both sides by the ratio
+// of neighbours, then scaled to a sum of 1.
+func appendBinomial(dst []float64, ratio float64, n int) ([]float64, int) {
+	mode := int(float64(n+1) * ratio / (1 + ratio))
 	begin := mode
-	for x := top; begin > 0 && x > tail*0.01; begin-- {
-		x *= float64(begin) / (float64(n-begin+1) * ratio)
+	for x := 1.0; begin > 0; begin-- {
+		if x *= float64(begin) / (float64(n-begin+1) * ratio); x < negligible {
+			break
+		}
 	}
+	start := len(dst)
 	for range mode - begin {
 		dst = append(dst, 0)
 	}
-	out := dst[len(dst)-(mode-begin):]
-	for x, k := top, mode; k > begin; k-- {
+	sum := 1.0
+	for x, k := 1.0, mode; k > begin; k-- {
 		x *= float64(k) / (float64(n-k+1) * ratio)
-		out[k-1-begin] = x
+		dst[start+k-1-begin] = x
+		sum += x
 	}
-	dst = append(dst, top)
-	for x, k := top, mode; k < n; k++ {
-		x *= float64(n-k) * ratio / float64(k+1)
-		if x <= tail*0.01 {
+	dst = append(dst, 1)
+	for x, k := 1.0, mode; k < n; k++ {
+		if x *= float64(n-k) * ratio / float64(k+1); x < negligible {
 			break
 		}
 		dst = append(dst, x)
+		sum += x
+	}
+	for i := range dst[start:] {
+		dst[start+i] /= sum
 	}
 	return dst, begin
 }
 
-// binomialTerm is the probability of k successes in n trials.
-func binomialTerm(q float64, n, k int) float64 {
-	a, _ := math.Lgamma(float64(n + 1))
-	b, _ := math.Lgamma(float64(k + 1))
-	c, _ := math.Lgamma(float64(n - k + 1))
-	return math.Exp(a - b - c + float64(k)*math.Log(q) + float64(n-k)*math.Log1p(-q))
-}
-
-// appendSquarings appends the n-th power of p by repeated squaring.
+// appendSquarings appends the n-th power of p by repeated squaring. What is
+// cut from an early square counts as often as the square is in the power, so
+// the limit is divided by n.
 func appendSquarings(dst, p []float64, n int) ([]float64, int) {
 	var a, b, c, d [scratch]float64
 	power, spare := append(a[:0], 1), b[:0]
 	square, other := append(c[:0], p...), d[:0]
 	skipped, squareSkipped := 0, 0
+	limit := tail / float64(n)
 	for {
+		cut := 0
 		if n&1 != 0 {
 			spare = multiply(spare[:0], power, square)
 			power, spare = spare, power
-			cut := 0
-			power, cut = prune(power)
+			power, cut = prune(power, limit)
 			skipped += squareSkipped + cut
 		}
 		if n >>= 1; n == 0 {
@@ -127,8 +153,7 @@ func appendSquarings(dst, p []float64, n int) ([]float64, int) {
 		}
 		other = multiply(other[:0], square, square)
 		square, other = other, square
-		cut := 0
-		square, cut = prune(square)
+		square, cut = prune(square, limit)
 		squareSkipped = 2*squareSkipped + cut
 	}
 }

@@ -31,7 +31,7 @@ func Unit(f chem.Formula) UnitPattern {
 // where dst has room and the pattern is shorter than 256 mass numbers.
 func AppendUnit(dst []float64, f chem.Formula) (first int, abundances []float64) {
 	var a, b, c [scratch]float64
-	product, spare := append(a[:0], 1), b[:0]
+	product, spare := a[:0], b[:0]
 	for s, n := range f.All() {
 		if label := s.MassNumber(); label != 0 {
 			first += label * n
@@ -42,12 +42,21 @@ func AppendUnit(dst []float64, f chem.Formula) (first int, abundances []float64)
 		if len(m.terms) == 1 {
 			continue
 		}
+		if len(product) == 0 {
+			var skipped int
+			product, skipped = appendPower(product, m.terms, n)
+			first += skipped
+			continue
+		}
 		power, skipped := appendPower(c[:0], m.terms, n)
 		first += skipped
 		spare = multiply(spare[:0], product, power)
 		product, spare = spare, product
-		product, skipped = prune(product)
+		product, skipped = prune(product, tail)
 		first += skipped
+	}
+	if len(product) == 0 {
+		return first, append(dst, 1)
 	}
 	return first, append(dst, product...)
 }
