@@ -55,17 +55,24 @@ func (g *graph) addForm(c int, form acidForm, n int) {
 	}
 }
 
+// thionate puts sulfur in place of an oxygen of the acid group at carbon c: of
+// the hydroxy group of an acid and its anion (S-acid, S-ester), of the carbonyl
+// group elsewhere.
+func (g *graph) thionate(c int, form acidForm) {
+	single := form == plainForm || form == anionForm
+	g.neighbors(c, func(j, order int) {
+		if g.atoms[j].element == chem.O && (order == 1) == single && (single || order == 2) {
+			g.atoms[j].element = chem.S
+		}
+	})
+}
+
 // addPhenyl bonds a phenyl ring to atom i; its locants carry n primes.
 func (g *graph) addPhenyl(i, n int) {
 	names := []string{"1", "2", "3", "4", "5", "6"}
-	also := []string{"", "o", "m", "p", "m", "o"}
 	first := len(g.atoms)
 	for k := range 6 {
-		a := atom{element: chem.C, labels: []string{primes(names[k], n)}, open: true}
-		if also[k] != "" {
-			a.labels = append(a.labels, also[k], names[k])
-		}
-		g.addAtom(a)
+		g.addAtom(atom{element: chem.C, labels: []string{primes(names[k], n)}, open: true})
 	}
 	for k := range 6 {
 		g.addBond(first+k, first+(k+1)%6, 1+k%2)

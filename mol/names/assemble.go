@@ -15,8 +15,8 @@ type state struct {
 	bonds   []int // free bonds of a substituent
 	alpha   int   // chain position that alpha names; 0 where Greek letters name none
 	penalty int
-	loose   bool // the name left something open on the way here
-	cut     bool // not every possibility was followed
+	choice  string // which meanings of the substituents were taken
+	cut     bool   // not every possibility was followed
 	stereo  bool
 }
 
@@ -36,8 +36,9 @@ type built struct {
 const maxStates = 400
 
 // assemble returns the structures that a candidate with its groups means.
-// Where there are several, the name leaves something open, and each carries a
-// penalty one higher than a reading that says everything.
+// Where there are several with the same substituents, the name leaves
+// something open, and each carries a penalty one higher than a reading that
+// says everything.
 func (r *reader) assemble(c candidate, groups []group) []built {
 	if !r.spend() {
 		return nil
@@ -52,21 +53,25 @@ func (r *reader) assemble(c candidate, groups []group) []built {
 			continue
 		}
 		x.key = key
-		if !hasKey(found, key) {
+		if !hasKey(found, key, s.choice) {
 			found = append(found, x)
 		}
 	}
+	alike := map[string]int{}
 	for i := range found {
-		if len(found) > 1 || found[i].cut {
+		alike[found[i].choice]++
+	}
+	for i := range found {
+		if alike[found[i].choice] > 1 || found[i].cut {
 			found[i].penalty++
 		}
 	}
 	return found
 }
 
-func hasKey(list []built, key string) bool {
+func hasKey(list []built, key, choice string) bool {
 	for i := range list {
-		if list[i].key == key {
+		if list[i].key == key && list[i].choice == choice {
 			return true
 		}
 	}
@@ -109,7 +114,7 @@ func (r *reader) assembleRadicals(c candidate, groups []group) []radical {
 			end: c.end, graph: &b.graph, bonds: b.bonds, kind: b.kind, penalty: b.penalty, cut: b.cut, stereo: b.stereo,
 			alkyl: c.core.kind == chainCore && len(groups) == 0 && len(c.unsat) == 0 && (len(c.suffixes) == 1 && c.suffixes[0].def.kind == bondSuffix) ||
 				c.core.kind == radicalCore && c.core.entry.alkyl && len(groups) == 0,
-			key: b.key,
+			key: b.key, compound: len(groups) > 0,
 		})
 	}
 	return list
@@ -143,7 +148,7 @@ func (a *assembly) run() []state {
 	if !a.groupsFit() {
 		return nil
 	}
-	states := []state{{graph: a.core.graph.clone()}}
+	states := []state{{graph: a.core.graph.clone(), penalty: a.nestedInstead()}}
 	steps := []func(state) []state{a.hydrogenate, a.unsaturate, a.attachSuffixes, a.finishAcid, a.freeBond, a.substitute, a.checkStereo, a.placeDoubleBonds, a.checkKetones}
 	for _, step := range steps {
 		var next []state
@@ -165,6 +170,56 @@ func (a *assembly) run() []state {
 	return states
 }
 
+// nestedInstead is the penalty of two substituents side by side, without
+// locants or parentheses, that could as well be one on the other: what the
+// nested reading leaves open. Both readings then stand (methoxyethoxymethyl),
+// unless one of them fits nowhere.
+func (a *assembly) nestedInstead() int {
+	penalty := 0
+	if a.centered() {
+		return 0 // dimethylphenylsilane: three groups on one atom
+	}
+	for k := 0; k+1 < len(a.groups); k++ {
+		g, h := &a.groups[k], &a.groups[k+1]
+		if g.kind != substituent || h.kind != substituent || h.locants != nil || h.count > 1 && !a.has(h.at, h.end, "(") || g.locants != nil {
+			continue
+		}
+		least := -1
+		for key, rads := range a.radMemo {
+			if key.begin != g.at {
+				continue
+			}
+			for i := range rads {
+				if rads[i].end == h.end && (least < 0 || rads[i].penalty < least) {
+					least = rads[i].penalty
+				}
+			}
+		}
+		if least > 0 {
+			penalty += least
+		}
+	}
+	return penalty
+}
+
+// centered reports whether the parent is a single atom other than carbon:
+// amine, silane, silyl, phosphine.
+func (a *assembly) centered() bool {
+	if a.core.kind != fixedCore && a.core.kind != radicalCore {
+		return false
+	}
+	count := 0
+	for _, x := range a.core.graph.atoms {
+		if x.open {
+			count++
+			if x.element == chem.C {
+				return false
+			}
+		}
+	}
+	return count == 1
+}
+
 // frontFits gives the locants before the core to the first ending that has
 // none: 2-butene, 2-butanol, 1,3-cyclohexanedione.
 func (a *assembly) frontFits() bool {
@@ -181,6 +236,9 @@ func (a *assembly) frontFits() bool {
 	}
 	for i := range a.suffixes {
 		if a.suffixes[i].locants == nil {
+			if kind := a.suffixes[i].def.kind; (kind == bondSuffix || kind == oxySuffix) && a.core.kind == chainCore && !a.innerFront() {
+				return false
+			}
 			if len(a.unsat) > 0 && len(a.suffixes) > 0 && a.unsat[0].locants != nil && a.suffixes[0].def.kind != bondSuffix {
 				return false // 2-but-3-enol: which is which
 			}
@@ -209,12 +267,33 @@ func (a *assembly) groupsFit() bool {
 	return e.needs == 0 || count == e.needs
 }
 
+// innerFront reports whether the locant before an alkyl group says something:
+// 2-butyl does, 1-butyl and 2-ethyl don't, unless other locants of the group
+// come before it (2-ethyl-1-hexyl).
+func (a *assembly) innerFront() bool {
+	if len(a.front) != 1 {
+		return false
+	}
+	n, err := strconv.Atoi(a.front[0].label)
+	if err == nil && n == 1 && a.core.size >= 3 && len(a.groups) > 0 {
+		for _, g := range a.groups {
+			for _, l := range g.locants {
+				if l.label == "1" {
+					return false
+				}
+			}
+		}
+		return true
+	}
+	return err == nil && n > 1 && n < a.core.size
+}
+
 // find lists the atoms that a locant names.
 func (a *assembly) find(s *state, l locant) []int {
 	if found := s.labelled(l.label); len(found) > 0 {
 		return found
 	}
-	if a.core.plain && a.core.kind == ringCore && len(a.suffixes) > 0 { // benzene with its principal group at 1
+	if a.core.plain && len(a.suffixes) > 0 && (a.core.kind == ringCore || a.core.size == 6) { // benzene or cyclohexane with its principal group at 1
 		switch l.label {
 		case "o":
 			return []int{1, 5}

@@ -19,7 +19,6 @@ func (a *assembly) attachSuffixes(s state) []state {
 		for _, s := range states {
 			for _, places := range a.placesOf(&s, use) {
 				if t, ok := a.attach(s.clone(), use, places); ok {
-					t.loose = t.loose || use.locants == nil
 					next = append(next, t)
 				}
 			}
@@ -120,6 +119,9 @@ func (a *assembly) chainEnds(s *state, use *suffixUse) [][]int {
 // their lowest numbering counts; one group is not at both ends of a bond with
 // itself (no geminal groups), and a ketone isn't at the end of the chain.
 func (a *assembly) anyPlaces(s *state, use *suffixUse) [][]int {
+	if use.def.kind == ketoneSuffix && use.count == 1 && a.core.kind == chainCore && a.core.size <= 2 {
+		return [][]int{{0}} // ethanone, methanone: a substituent must follow
+	}
 	var atoms []int
 	for i, x := range s.atoms {
 		if len(x.labels) == 0 || x.closed || s.hydrogens(i) == 0 {
@@ -166,6 +168,15 @@ func (a *assembly) attach(s state, use *suffixUse, places []int) (state, bool) {
 	}
 	for n, i := range places {
 		x := &s.atoms[i]
+		if use.def.kind == oxideSuffix {
+			if x.element != chem.N || s.hydrogens(i) != 0 || use.locants == nil {
+				a.wrong(use.at, "an N-oxide needs the locant of a nitrogen without hydrogen")
+				return s, false
+			}
+			x.charge = 1
+			s.addBond(i, s.addAtom(atom{element: chem.O, charge: -1}), 1)
+			continue
+		}
 		if need == 2 && x.pool {
 			x.pool = false // the exocyclic double bond takes the place of that in the ring
 		}
@@ -297,6 +308,9 @@ func (a *assembly) finishAcid(s state) []state {
 	case acidCore:
 		for n, c := range a.core.entry.sites {
 			s.addForm(c, a.form, n)
+			if a.core.thio {
+				s.thionate(c, a.form)
+			}
 		}
 	case oxoacidCore:
 		if a.core.entry.anion {
@@ -355,6 +369,9 @@ func (a *assembly) freeBond(s state) []state {
 		places = a.placesOf(&s, use)
 	case a.core.kind == chainCore || a.core.plain:
 		places = [][]int{{0}}
+		if a.core.kind == chainCore {
+			s.alpha = 1
+		}
 	default:
 		places = a.anyPlaces(&s, use)
 	}
@@ -372,7 +389,6 @@ func (a *assembly) freeBond(s state) []state {
 			}
 			continue
 		}
-		t.loose = t.loose || len(places) > 1
 		if use.def.kind == oxySuffix {
 			o := t.addAtom(atom{element: chem.O})
 			t.addBond(i, o, 1)

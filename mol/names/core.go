@@ -2,6 +2,7 @@ package names
 
 import (
 	"strconv"
+	"strings"
 
 	"ionwright/chem"
 )
@@ -16,6 +17,7 @@ type core struct {
 	entry   *entry // the retained name, where it is one
 	size    int    // chain and cycle: number of atoms
 	indic   []string
+	thio    bool // acid: sulfur in place of an oxygen
 	plain   bool // cycle: all positions are alike as long as nothing is bonded
 }
 
@@ -42,8 +44,12 @@ func (r *reader) coresAt(p, limit int) []core {
 		lex := terms()
 		add := func(list []*entry, kind coreKind) {
 			for _, e := range list {
-				if r.has(p, limit, e.text) || e.text[len(e.text)-1] == 'e' && r.has(p, limit, e.text[:len(e.text)-1]) {
-					found = append(found, entryCore(e, kind, p, limit, r))
+				text := e.text
+				if kind == fixedCore {
+					text = strings.TrimSuffix(text, "e") // elided before an ending
+				}
+				if r.has(p, limit, text) {
+					found = append(found, entryCore(e, kind, p, p+len(text)))
 				}
 			}
 		}
@@ -51,6 +57,15 @@ func (r *reader) coresAt(p, limit int) []core {
 		add(lex.parents[first], fixedCore)
 		add(lex.acids[first], acidCore)
 		add(lex.oxoacids[first], oxoacidCore)
+		if r.has(p, limit, "thio") && p+4 < limit {
+			for _, e := range lex.acids[r.s[p+4]] {
+				if len(e.sites) == 1 && r.has(p+4, limit, e.text) {
+					c := entryCore(e, acidCore, p, p+4+len(e.text))
+					c.name, c.thio = "thio"+e.text, true
+					found = append(found, c)
+				}
+			}
+		}
 		add(lex.radicals[first], radicalCore)
 		found = append(found, r.chainsAt(p, limit)...)
 		found = append(found, r.heteroRingsAt(p, limit)...)
@@ -63,19 +78,14 @@ func (r *reader) coresAt(p, limit int) []core {
 	return found
 }
 
-// entryCore makes the core of a retained name; where only the name without its
-// final e stands at p, the core ends there.
-func entryCore(e *entry, kind coreKind, p, limit int, r *reader) core {
-	c := core{at: p, name: e.text, graph: e.graph, kind: kind, entry: e, indic: e.indic}
+// entryCore makes the core of a retained name.
+func entryCore(e *entry, kind coreKind, p, end int) core {
+	c := core{at: p, end: end, name: e.text, graph: e.graph, kind: kind, entry: e, indic: e.indic}
 	if e.ring {
 		c.kind = ringCore
 		if e.stem {
 			c.kind = cycleCore
 		}
-	}
-	c.end = p + len(e.text)
-	if e.text[len(e.text)-1] == 'e' {
-		c.end--
 	}
 	c.plain = e.text == "benzene"
 	return c
@@ -131,6 +141,18 @@ func (r *reader) chainsAt(p, limit int) []core {
 	case len(replaced) == 0 || r.hasStem(q, limit):
 		for _, n := range r.numeralsAt(stems(), q, limit) {
 			add(chainGraph(n.value), chainCore, n.end, n.value, false)
+		}
+	}
+	if len(replaced) > 0 && q < limit { // 2,6-disilapiperidine
+		for _, e := range terms().parents[r.s[q]] {
+			text := strings.TrimSuffix(e.text, "e")
+			if e.ring && len(e.short) == 0 && !e.stem && len(replaced[0].locants) > 0 && r.has(q, limit, text) {
+				before := len(found)
+				add(e.graph, ringCore, q+len(text), 0, false)
+				for i := before; i < len(found); i++ {
+					found[i].indic = e.indic
+				}
+			}
 		}
 	}
 	for _, b := range r.baeyersAt(q, limit) {

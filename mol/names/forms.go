@@ -48,6 +48,9 @@ func (t text) turned() (text, bool) {
 	}
 	parts = append(parts, t.slice(begin, len(t.s)))
 	if len(parts) < 2 {
+		if i := strings.IndexByte(t.s, ' '); i > 0 && strings.HasSuffix(t.s[:i], "hydrazone") { // dimethylhydrazone acetone
+			return t.slice(i+1, len(t.s)).plus(" ", t.slice(0, i)), true
+		}
 		return text{}, false
 	}
 	parent := parts[0]

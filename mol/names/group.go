@@ -1,6 +1,9 @@
 package names
 
-import "strings"
+import (
+	"slices"
+	"strings"
+)
 
 // group is one detachable part before a parent: a substituent with its
 // locants, hydro, indicated hydrogen or a stereodescriptor.
@@ -24,15 +27,16 @@ const (
 
 // radical is a substituent with all that is bonded to it.
 type radical struct {
-	at, end int
-	graph   *graph
-	bonds   []int // the bonding atoms: one, or two of a bridge
-	kind    radicalKind
-	alkyl   bool // a saturated acyclic hydrocarbon
-	penalty int  // how much the name leaves open, see assemble
-	cut     bool // more structures are possible than were made
-	stereo  bool // contains a stereodescriptor
-	key     string
+	at, end  int
+	graph    *graph
+	bonds    []int // the bonding atoms: one, or two of a bridge
+	kind     radicalKind
+	alkyl    bool // a saturated acyclic hydrocarbon
+	penalty  int  // how much the name leaves open, see assemble
+	compound bool // carries substituents without parentheses around the whole
+	cut      bool // more structures are possible than were made
+	stereo   bool // contains a stereodescriptor
+	key      string
 }
 
 // maxAlternatives is how many structures one stretch of text may mean.
@@ -90,6 +94,15 @@ func (r *reader) leadsAt(p, limit int) []group {
 			hydrogens++
 		}
 	}
+	greeks := 0
+	for _, l := range locants {
+		if l.stereo && digit(l.label[0]) {
+			greeks++
+		}
+	}
+	if greeks == len(locants) { // 5alpha- before a steroid
+		add(group{end: end, kind: stereoMark})
+	}
 	switch {
 	case hydrogens == len(locants):
 		add(group{end: end, kind: indicated, locants: locants})
@@ -131,8 +144,17 @@ func (r *reader) substituentsAt(m numeralAt, limit int, locants []locant, penalt
 	if r.has(p, limit, "-") {
 		p++
 	}
+	simple := m.value > 1 && !strings.HasSuffix(r.s[:m.end], "is")
 	for _, g := range asGroups(r.radicalsAt(p, limit)) {
 		g.locants, g.count, g.penalty = locants, m.value, penalty
+		if simple { // diethoxycarbonyl: two ethoxy groups rather than bis(ethoxycarbonyl)
+			g.rads = slices.Clone(g.rads)
+			for i := range g.rads {
+				if g.rads[i].compound {
+					g.rads[i].penalty++
+				}
+			}
+		}
 		add(g)
 	}
 }
@@ -189,6 +211,7 @@ func (r *reader) radicalsAt(p, limit int) []radical {
 		x.at = p
 		r.reached(x.end)
 		found = append(found, x)
+		r.radMemo[key] = found
 		queue = append(queue, group{at: p, end: x.end, count: 1, rads: []radical{x}})
 	}
 	for _, x := range r.bracketed(p, limit) {
@@ -241,6 +264,9 @@ func (r *reader) extend(list []group, p, limit int, add func(radical)) {
 		}
 	}
 	for _, g := range r.groupsAt(p, limit) {
+		if digit(r.s[g.at]) && !digit(r.s[list[0].at]) {
+			continue // in benzyloxy-2-methoxymethyl the 2 is of the whole, not of the part
+		}
 		r.extend(append(list[:len(list):len(list)], g), g.end, limit, add)
 	}
 }
@@ -258,7 +284,7 @@ func (r *reader) bracketed(p, limit int) []radical {
 	for _, x := range r.radicalsAt(p+1, end) {
 		if x.end == end {
 			x.end = end + 1
-			x.alkyl = false // parentheses say what is bonded to what
+			x.alkyl, x.compound = false, false // parentheses say what is bonded to what
 			found = append(found, x)
 		}
 	}

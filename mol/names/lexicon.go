@@ -34,6 +34,7 @@ type entry struct {
 	stem    bool     // goes on with an, en, yn
 	short   []string // a contracted stem: the suffixes it takes
 	suffix  bool     // a fixed parent that may carry a suffix
+	peptide bool     // an amino acid: without a locant only acyl groups, on the nitrogen
 	indic   []string // indicated hydrogen understood where the name gives none
 	acyl    []string // endings of the acyl name
 	kind    radicalKind
@@ -134,8 +135,9 @@ func template(smilesText, locants string) (graph, error) {
 		if cell == "-" {
 			continue
 		}
+		cell, explicit := strings.CutPrefix(cell, "!")
 		g.atoms[i].labels = strings.Split(cell, "/")
-		g.atoms[i].open = slices.ContainsFunc(g.atoms[i].labels, func(label string) bool {
+		g.atoms[i].open = !explicit && slices.ContainsFunc(g.atoms[i].labels, func(label string) bool {
 			return !greekLabel(label)
 		})
 	}
@@ -196,7 +198,7 @@ func readParent(cells []string) ([]*entry, error) {
 	if err != nil {
 		return nil, err
 	}
-	return named(cells[0], entry{suffix: cells[3] == "suffix"}, g), nil
+	return named(cells[0], entry{suffix: cells[3] == "suffix", peptide: cells[3] == "peptide"}, g), nil
 }
 
 func readRadical(cells []string) ([]*entry, error) {
@@ -221,6 +223,8 @@ func readRadical(cells []string) ([]*entry, error) {
 		base.needs = 2
 	case "takes":
 		base.takes = true
+	case "peptide":
+		base.peptide = true
 	default:
 		return nil, fmt.Errorf("unknown kind %q", cells[3])
 	}

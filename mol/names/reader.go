@@ -160,8 +160,8 @@ func (r *reader) locantAt(p, limit int) (locant, int, bool) {
 		p++
 	}
 	if p > begin {
-		if p < limit && r.s[p] >= 'a' && r.s[p] <= 'd' && (p+1 >= limit || !letter(r.s[p+1]) || r.has(p+1, limit, "h")) &&
-			!r.has(p, limit, "al") && !r.has(p, limit, "be") {
+		if p < limit && r.s[p] >= 'a' && r.s[p] <= 'd' && (p+1 >= limit || !letter(r.s[p+1]) || r.has(p+1, limit, "h") ||
+			r.has(p+1, limit, "alpha") || r.has(p+1, limit, "beta")) {
 			p++
 		}
 	} else {

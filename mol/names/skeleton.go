@@ -13,13 +13,19 @@ import (
 func (a *assembly) hydrogenate(s state) []state {
 	var explicit, hydro []locant
 	loose, all := 0, false
-	for _, g := range a.groups {
+	for _, g := range append(a.hydro, a.groups...) {
 		switch g.kind {
 		case stereoMark:
 			s.stereo = true
 		case indicated:
 			explicit = append(explicit, g.locants...)
 		case hydroGroup:
+			if a.core.kind == fixedCore && g.locants != nil {
+				if !a.saturate(&s, g) {
+					return nil
+				}
+				continue
+			}
 			if a.core.kind != ringCore {
 				a.wrong(g.at, "hydro prefixes need a ring with double bonds; "+a.core.name+" has none")
 				return nil
@@ -89,6 +95,32 @@ func (a *assembly) hydrogenate(s state) []state {
 	return []state{s}
 }
 
+// saturate adds hydrogen to double bonds of a retained parent: each pair of
+// positions must be the ends of one.
+func (a *assembly) saturate(s *state, g group) bool {
+	if !a.countFits(g.at, g.locants, g.count, "hydrogen") {
+		return false
+	}
+	var atoms []int
+	for _, l := range g.locants {
+		found := a.find(s, l)
+		if len(found) != 1 {
+			a.missing(l)
+			return false
+		}
+		atoms = append(atoms, found[0])
+	}
+	for k := 0; k+1 < len(atoms); k += 2 {
+		b := s.bondBetween(atoms[k], atoms[k+1])
+		if b < 0 || s.graph.bonds[b].order != 2 || s.aromaticBond(s.graph.bonds[b]) {
+			a.wrong(g.locants[k].at, fmt.Sprintf("%s has no double bond between positions %s and %s", a.core.name, g.locants[k].label, g.locants[k+1].label))
+			return false
+		}
+		s.graph.bonds[b].order = 1
+	}
+	return true
+}
+
 // hydroChoices adds hydrogen without locants in every possible way.
 func (a *assembly) hydroChoices(s state, count int) []state {
 	var found []state
@@ -100,7 +132,6 @@ func (a *assembly) hydroChoices(s state, count int) []state {
 		if left == 0 {
 			trial := s.clone()
 			if trial.place() {
-				s.loose = true
 				found = append(found, s)
 			}
 			return
@@ -200,12 +231,14 @@ func (a *assembly) unsaturateAnywhere(s state, u unsaturation) []state {
 				return
 			}
 			if left == 0 {
-				s.loose = true
 				found = append(found, s)
 				return
 			}
 			for k := from; k < bonds; k++ {
 				b := s.graph.bonds[k]
+				if u.count == 1 && len(a.suffixes) == 0 && a.core.kind == chainCore && len(a.unsat) == 1 && s.atoms[b.a].chain > a.core.size-s.atoms[b.a].chain {
+					continue // the lowest numbering counts
+				}
 				if b.order != 1 || s.atoms[b.a].element != chem.C || s.atoms[b.b].element != chem.C {
 					continue
 				}
@@ -228,8 +261,16 @@ func (a *assembly) unsaturateAnywhere(s state, u unsaturation) []state {
 	return found
 }
 
-// freeOfSuffix reports whether no ending but en is bonded to the ring.
-func (a *assembly) freeOfSuffix() bool { return len(a.suffixes) == 0 }
+// freeOfSuffix reports whether no ending but en may claim position 1: there is
+// none, or it has its locants.
+func (a *assembly) freeOfSuffix() bool {
+	for _, x := range a.suffixes {
+		if x.locants == nil {
+			return false
+		}
+	}
+	return true
+}
 
 // multiple reports whether atom i has a double or triple bond.
 func (g *graph) multiple(i int) bool {
@@ -258,7 +299,6 @@ func (a *assembly) placeDoubleBonds(s state) []state {
 		next := s.clone()
 		next.atoms[i].pool = false
 		if next.place() {
-			next.loose = true
 			found = append(found, next)
 		}
 	}

@@ -72,7 +72,11 @@ func (s *state) bond(i int, x *radical) {
 	s.join(i, x.graph, x.bonds[0], x.order())
 }
 
-func (s *state) take(g *group, x *radical) {
+func (s *state) take(g *group, k int) {
+	x := &g.rads[k]
+	if len(g.rads) > 1 {
+		s.choice += string(rune('0' + k))
+	}
 	s.penalty += x.penalty + g.penalty
 	s.cut = s.cut || x.cut
 	s.stereo = s.stereo || x.stereo
@@ -92,7 +96,7 @@ func (a *assembly) placeLocated(s state, g *group) []state {
 		if x.kind == bridge {
 			bridges = true
 			if g.count == 1 && len(g.locants) == 2 {
-				found = append(found, a.placeBridge(s, g, x)...)
+				found = append(found, a.placeBridge(s, g, k)...)
 			}
 			continue
 		}
@@ -101,7 +105,7 @@ func (a *assembly) placeLocated(s state, g *group) []state {
 			continue
 		}
 		t := s.clone()
-		t.take(g, x)
+		t.take(g, k)
 		found = append(found, a.placeEach(t, g, x, g.locants)...)
 	}
 	if len(found) == 0 && others && len(g.locants) != g.count {
@@ -125,8 +129,12 @@ func (a *assembly) placeEach(s state, g *group, x *radical, locants []locant) []
 				return nil
 			}
 			for _, i := range atoms {
-				if a.room(&s, i) < x.order() {
+				if a.room(&s, i) < x.order() || !a.suits(&s, i, x, &l) {
 					continue
+				}
+				if x.alkyl && a.endOfChain(&s, i) {
+					a.wrong(l.at, fmt.Sprintf("an alkyl group at position %s makes the chain longer than %s; name the longer chain", l.label, a.core.name))
+					return nil
 				}
 				t := s.clone()
 				t.bond(i, x)
@@ -145,7 +153,8 @@ func (a *assembly) placeEach(s state, g *group, x *radical, locants []locant) []
 }
 
 // placeBridge bonds the two ends of a bridge: 3,4-methylenedioxy, 1,2-epoxy.
-func (a *assembly) placeBridge(s state, g *group, x *radical) []state {
+func (a *assembly) placeBridge(s state, g *group, k int) []state {
+	x := &g.rads[k]
 	one, two := a.find(&s, g.locants[0]), a.find(&s, g.locants[1])
 	if len(one) == 0 || len(two) == 0 {
 		for k, found := range [][]int{one, two} {
@@ -162,7 +171,7 @@ func (a *assembly) placeBridge(s state, g *group, x *radical) []state {
 				continue
 			}
 			t := s.clone()
-			t.take(g, x)
+			t.take(g, k)
 			first := t.join(i, x.graph, x.bonds[0], 1)
 			t.addBond(j, first+x.bonds[1]-x.bonds[0], 1)
 			found = append(found, t)
@@ -193,7 +202,7 @@ func (a *assembly) placePair(s state, g *group, pair []int) []state {
 			continue
 		}
 		t := s.clone()
-		t.take(g, x)
+		t.take(g, k)
 		if a.room(&t, pair[0]) < x.order() {
 			continue
 		}
@@ -215,6 +224,13 @@ func (a *assembly) placePair(s state, g *group, pair []int) []state {
 // placeAnywhere bonds the substituents of a group without locants in every way
 // there is room for.
 func (a *assembly) placeAnywhere(s state, g *group) []state {
+	mixed := a.othersLocated(g)
+	if mixed && a.core.plain && a.core.kind == ringCore && len(a.suffixes) == 0 && g.count == 1 {
+		// 4-bromonitrobenzene: the group without locant is at position 1.
+		one := *g
+		one.locants = []locant{{at: g.at, label: "1"}}
+		return a.placeLocated(s, &one)
+	}
 	var found []state
 	reason := ""
 	for k := range g.rads {
@@ -225,13 +241,13 @@ func (a *assembly) placeAnywhere(s state, g *group) []state {
 		}
 		var atoms []int
 		for i, y := range s.atoms {
-			if y.open && a.room(&s, i) >= x.order() && !a.lengthens(&s, i, x) {
+			if y.open && a.room(&s, i) >= x.order() && !a.lengthens(&s, i, x) && a.suits(&s, i, x, nil) {
 				atoms = append(atoms, i)
 			}
 		}
 		before := len(found)
 		base := s.clone()
-		base.take(g, x)
+		base.take(g, k)
 		var choose func(s state, from, left int)
 		choose = func(s state, from, left int) {
 			if left == 0 {
@@ -261,9 +277,13 @@ func (a *assembly) placeAnywhere(s state, g *group) []state {
 			reason = fmt.Sprintf("%s has no room for %s", a.core.name, plural(g.count, "further substituent"))
 		}
 	}
-	if len(found) > 1 {
+	if mixed {
+		if len(found) > 1 {
+			a.wrong(g.at, "other substituents have locants; this one needs one too")
+			return nil
+		}
 		for i := range found {
-			found[i].loose = true
+			found[i].penalty++
 		}
 	}
 	if len(found) > maxStates {
@@ -278,12 +298,75 @@ func (a *assembly) placeAnywhere(s state, g *group) []state {
 	return found
 }
 
+// othersLocated reports whether another substituent of the same parent has a
+// locant of the skeleton.
+func (a *assembly) othersLocated(g *group) bool {
+	located := false
+	for k := range a.groups {
+		h := &a.groups[k]
+		if h.kind == substituent && h.locants != nil && !plainLocants(h.locants) && h.locants[0].label[0] != 'n' {
+			located = true
+		}
+	}
+	return located
+}
+
+// suits reports whether a substituent may be bonded to atom i: links with
+// sulfur and nitrogen are to carbon (chlorothio is no prefix), and diazo is on
+// carbon.
+func (a *assembly) suits(s *state, i int, x *radical, located *locant) bool {
+	first := x.graph.atoms[x.bonds[0]].element
+	if a.core.kind == radicalCore {
+		switch a.core.entry.text {
+		case "thio", "sulfanyl", "mercapto", "seleno", "selanyl", "disulfanyl", "azo", "diazenyl", "peroxy", "dioxy":
+			return first == chem.C || first == chem.Si
+		case "oxy":
+			return first != chem.O && first != chem.N && !halogen(first)
+		}
+	}
+	if e := a.core.entry; e != nil && e.peptide && located == nil {
+		if s.atoms[i].element != chem.N || !x.graph.carbonyl(x.bonds[0]) || s.acylated(i) {
+			return false
+		}
+	}
+	if x.kind == ylidene && first == chem.N && x.graph.atoms[x.bonds[0]].charge == 1 {
+		return s.atoms[i].element == chem.C
+	}
+	return true
+}
+
+// acylated reports whether atom i is bonded to a carbonyl carbon.
+func (g *graph) acylated(i int) bool {
+	found := false
+	g.neighbors(i, func(j, _ int) { found = found || g.carbonyl(j) })
+	return found
+}
+
+func halogen(e chem.Element) bool {
+	return e == chem.F || e == chem.Cl || e == chem.Br || e == chem.I
+}
+
+// endOfChain reports whether an alkyl group on atom i would belong to the
+// chain: i is its end, and nothing of the name is bonded there.
+func (a *assembly) endOfChain(s *state, i int) bool {
+	if a.core.kind != chainCore || a.core.size < 2 || s.atoms[i].element != chem.C || slices.Contains(s.bonds, i) {
+		return false
+	}
+	return s.atoms[i].chain == 1 || s.atoms[i].chain == a.core.size
+}
+
 // lengthens reports whether an alkyl group without a locant would lengthen the
 // chain it is put on: then the name would be that of the longer chain. Without
 // parentheses it isn't put on a chain that is a substituent at all, because
 // ethylmethyl means two groups.
 func (a *assembly) lengthens(s *state, i int, x *radical) bool {
-	if !x.alkyl || s.atoms[i].element != chem.C {
+	if s.atoms[i].element != chem.C {
+		return false
+	}
+	if x.kind == ylidene && a.candidate.bonds && a.core.kind == chainCore && x.graph.atoms[x.bonds[0]].element == chem.C {
+		return true
+	}
+	if !x.alkyl {
 		return false
 	}
 	if a.candidate.bonds && (a.core.kind == chainCore || a.core.kind == radicalCore && a.core.entry.alkyl) {

@@ -21,6 +21,7 @@ const (
 	sulfinicSuffix
 	phosphonicSuffix
 	boronicSuffix
+	oxideSuffix // on a ring nitrogen: pyridine 1-oxide
 	chainSuffix // a whole chain with its group: methanol in benzenemethanol
 	bondSuffix  // yl, ylidene, ylidyne
 	oxySuffix   // an oxygen that bonds: meth-oxy
@@ -71,6 +72,7 @@ var simpleSuffixes = []suffixDef{
 	{text: "phosphonic acid", kind: phosphonicSuffix, form: plainForm},
 	{text: "phosphonate", kind: phosphonicSuffix, form: anionForm},
 	{text: "boronic acid", kind: boronicSuffix, form: plainForm},
+	{text: "oxide", kind: oxideSuffix},
 	{text: "thiol", kind: thiolSuffix},
 	{text: "thione", kind: thioneSuffix},
 	{text: "amine", kind: amineSuffix},
@@ -163,6 +165,7 @@ type candidate struct {
 	core     core
 	end      int
 	front    []locant // locants before the core: 2-butene
+	hydro    []group  // hydro prefixes between them and the core: 2-tetrahydrofuranyl
 	hydrogen []locant // added hydrogen among them: 2(5H)-furanone
 	unsat    []unsaturation
 	suffixes []suffixUse
@@ -190,8 +193,25 @@ func (r *reader) candidatesAt(p, limit int) []candidate {
 	if !r.has(end, limit, "-") {
 		return found
 	}
-	for _, c := range r.coresAt(end+1, limit) {
+	begins := []group{{end: end + 1}}
+	r.hydroAt(end+1, limit, nil, func(g group) { begins = append(begins, g) })
+	for _, begin := range begins {
+		found = append(found, r.frontedAt(begin, locants, added, limit)...)
+	}
+	return found
+}
+
+// frontedAt reads a core after locants and, where begin is one, a hydro prefix.
+func (r *reader) frontedAt(begin group, locants, added []locant, limit int) []candidate {
+	var found []candidate
+	for _, c := range r.coresAt(begin.end, limit) {
 		for _, x := range r.endingsAt(c, limit) {
+			if begin.kind == hydroGroup {
+				if c.kind != ringCore {
+					continue
+				}
+				x.hydro = []group{begin}
+			}
 			if c.kind == acidCore || c.kind == oxoacidCore || c.kind == radicalCore {
 				continue
 			}

@@ -87,10 +87,31 @@ func newText(raw string) (text, bool) {
 		put(string(plain(r)), number, unicode.IsUpper(r))
 	}
 	t.s, t.cased = out.String(), upper && lower
+	t.s = dotted(t.s)
 	t.place = append(t.place, number+1)
 	t.caps = append(t.caps, false)
 	t.tidySpaces()
 	return t, true
+}
+
+// dotted turns points between locants into commas (1.2.4-trimethyl); within
+// parentheses they belong to a ring descriptor.
+func dotted(s string) string {
+	out := []byte(s)
+	depth := 0
+	for i, c := range out {
+		switch c {
+		case '(':
+			depth++
+		case ')':
+			depth--
+		case '.':
+			if depth == 0 && i > 0 && i+1 < len(out) && digit(out[i-1]) && digit(out[i+1]) {
+				out[i] = ','
+			}
+		}
+	}
+	return string(out)
 }
 
 // tidySpaces drops the spaces that say nothing: repeated ones, those beside a

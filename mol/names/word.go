@@ -35,6 +35,9 @@ func (r *reader) molecules(p, limit int) []built {
 		}
 	}
 	walk(nil, p)
+	if r.has(p, limit, "n-") && !(r.cased && r.caps[p]) {
+		walk(nil, p+2) // n-hexane
+	}
 	return found
 }
 
@@ -161,8 +164,8 @@ func (r *reader) alkylsAt(p, limit int) []alkyls {
 	return lists
 }
 
-// alkylWord reads one word as a sequence of substituents without locants; O, S
-// and N as locants are allowed, they say where the word after bonds anyway.
+// alkylWord reads one word as a sequence of substituents without locants; O and
+// S as locants are allowed, they say where the word after bonds anyway.
 func (r *reader) alkylWord(p, limit int) []alkyls {
 	key := span{p, limit}
 	if found, ok := r.wordMemo[key]; ok {
@@ -210,7 +213,7 @@ func (r *reader) alkylWord(p, limit int) []alkyls {
 func plainLocants(list []locant) bool {
 	for _, l := range list {
 		switch strings.TrimRight(l.label, "'") {
-		case "o", "s", "n":
+		case "o", "s":
 		default:
 			return false
 		}
