@@ -1,0 +1,207 @@
+package sector
+
+import (
+	"fmt"
+	"math"
+	"sort"
+
+	"ionwright/spectrum"
+)
+
+// Ion is a kind of ions in the beam.
+type Ion struct {
+	MZ        float64 // m/z of the ion itself: its mass over its charge number
+	Intensity float64 // its current, any non-negative unit
+}
+
+// Ions returns the peaks of a spectrum as ions.
+func Ions(s spectrum.Spectrum) []Ion {
+	ions := make([]Ion, len(s.Peaks))
+	for i, p := range s.Peaks {
+		ions[i] = Ion(p)
+	}
+	return ions
+}
+
+// SweepSettings say how the field is swept. The zero value sweeps over all ions
+// in 4000 equal steps.
+type SweepSettings struct {
+	From, To    Tesla // 0: a little below the lightest, above the heaviest ion
+	Steps       int   // number of fields, 2 or more; 0: 4000
+	Exponential bool  // equal ratios instead of equal steps, so that all peaks are equally wide
+}
+
+// Bounds and defaults of a sweep.
+const (
+	defaultSteps = 4000
+	mostSteps    = 10_000_000
+)
+
+// Window is the range of fields in which an ion reaches the collector.
+type Window struct {
+	Ion      int // index
+	From, To Tesla
+	Center   Tesla // where it flies down the central path
+}
+
+// Recording is what a sweep gives.
+type Recording struct {
+	Instrument Instrument
+	Ions       []Ion
+	Trace      spectrum.Trace // ion current that reaches the collector against the field in T
+	Windows    []Window       // in the order in which the sweep meets them: light ions first
+}
+
+// Arrival is an ion that reaches the collector at one field.
+type Arrival struct {
+	Ion   int     // index
+	Share float64 // of its current, over 0 to 1
+}
+
+// Sweep raises the field from one end to the other and records, at each field,
+// what of the ions' currents gets through the collector slit. It fails for
+// settings that can't be, for an ion with an m/z that isn't positive or with
+// a negative intensity, and where the sweep meets no ion or is so coarse that
+// it steps over one.
+func Sweep(i Instrument, ions []Ion, set SweepSettings) (*Recording, error) {
+	if err := i.Check(); err != nil {
+		return nil, err
+	}
+	if err := checkIons(ions); err != nil {
+		return nil, err
+	}
+	o, err := i.optics()
+	if err != nil {
+		return nil, err
+	}
+	s := i.shape(o)
+	rec := &Recording{Instrument: i, Ions: ions}
+	if rec.Windows, err = i.windows(o, s, ions); err != nil {
+		return nil, err
+	}
+	fields, err := i.fields(rec.Windows, set)
+	if err != nil {
+		return nil, err
+	}
+	rec.Trace = spectrum.Trace{X: fields, Y: make([]float64, len(fields)), XUnit: "T"}
+	met := 0
+	for _, w := range rec.Windows {
+		from := sort.SearchFloat64s(fields, float64(w.From))
+		ion := ions[w.Ion]
+		seen := false
+		for at := from; at < len(fields) && fields[at] <= float64(w.To); at++ {
+			share := s.share(o.dispersion * (float64(w.Center)/fields[at] - 1))
+			rec.Trace.Y[at] += ion.Intensity * share
+			seen = seen || share > 0
+		}
+		inside := fields[0] <= float64(w.Center) && float64(w.Center) <= fields[len(fields)-1]
+		if inside && !seen {
+			return nil, &SettingError{"number of steps", float64(len(fields)), "", fmt.Sprintf("the sweep steps over m/z %v, which reaches the collector only between %.6g T and %.6g T; take more steps", ion.MZ, w.From, w.To)}
+		}
+		if seen {
+			met++
+		}
+	}
+	if met == 0 {
+		return nil, &SettingError{"end of the sweep", fields[len(fields)-1], "T", fmt.Sprintf("between this and %.6g T no ion reaches the collector; the lightest needs %.6g T, the heaviest %.6g T", fields[0], rec.Windows[0].Center, rec.Windows[len(rec.Windows)-1].Center)}
+	}
+	return rec, nil
+}
+
+func checkIons(ions []Ion) error {
+	if len(ions) == 0 {
+		return &SettingError{"number of ions", 0, "", "there is nothing to sweep over"}
+	}
+	for _, ion := range ions {
+		if err := check(massToCharge(ion.MZ)); err != nil {
+			return err
+		}
+		if !(ion.Intensity >= 0) || math.IsInf(ion.Intensity, 0) {
+			return &SettingError{"intensity", ion.Intensity, "", fmt.Sprintf("the current of m/z %v is a finite number of zero or more", ion.MZ)}
+		}
+	}
+	return nil
+}
+
+// windows returns where each ion reaches the collector, by ascending field.
+//
+// At field B, an ion whose central field is C has C/B - 1 more momentum than
+// the one on the central path, so it lies at dispersion (C/B - 1), and gets
+// through while that is within the reach of the slits.
+func (i Instrument) windows(o optics, s shape, ions []Ion) ([]Window, error) {
+	reach := s.reach() / math.Abs(o.dispersion)
+	if !(reach < 1) {
+		return nil, &SettingError{"width of the slits", s.image + s.collector, "m", "the image of the source slit is as wide as the whole dispersion, so nothing is separated"}
+	}
+	windows := make([]Window, len(ions))
+	for at, ion := range ions {
+		center, err := Field(ion.MZ, i.Voltage, i.Radius)
+		if err != nil {
+			return nil, err
+		}
+		windows[at] = Window{at, Tesla(float64(center) / (1 + reach)), Tesla(float64(center) / (1 - reach)), center}
+	}
+	sort.SliceStable(windows, func(a, b int) bool { return windows[a].Center < windows[b].Center })
+	return windows, nil
+}
+
+// fields returns the fields of a sweep.
+func (i Instrument) fields(windows []Window, set SweepSettings) ([]float64, error) {
+	n := set.Steps
+	if n == 0 {
+		n = defaultSteps
+	}
+	if n < 2 || n > mostSteps {
+		return nil, &SettingError{"number of steps", float64(set.Steps), "", fmt.Sprintf("expected 2 to %d", mostSteps)}
+	}
+	from, to := set.From, set.To
+	const margin = 0.01 // of the field, beyond the outermost windows
+	if from == 0 {
+		from = windows[0].From * (1 - margin)
+	}
+	if to == 0 {
+		to = windows[len(windows)-1].To * (1 + margin)
+	}
+	if err := check(
+		quantity{"start of the sweep", float64(from), "T", "a sweep starts at a positive field"},
+		quantity{"end of the sweep", float64(to), "T", "a sweep ends at a positive field"}); err != nil {
+		return nil, err
+	}
+	if to <= from {
+		return nil, &SettingError{"end of the sweep", float64(to), "T", fmt.Sprintf("not above its start of %.6g T", from)}
+	}
+	if i.MaxField > 0 && to > i.MaxField {
+		return nil, &SettingError{"end of the sweep", float64(to), "T", fmt.Sprintf("the magnet reaches %.6g T; lower the voltage, or end the sweep there", i.MaxField)}
+	}
+	fields := make([]float64, n)
+	for at := range fields {
+		part := float64(at) / float64(n-1)
+		if set.Exponential {
+			fields[at] = float64(from) * math.Pow(float64(to/from), part)
+		} else {
+			fields[at] = float64(from) + (float64(to)-float64(from))*part
+		}
+	}
+	return fields, nil
+}
+
+// At returns the ions that reach the collector at the field b, light ones
+// first; none is no error.
+func (r *Recording) At(b Tesla) []Arrival {
+	o, err := r.Instrument.optics()
+	if err != nil || !(b > 0) {
+		return nil
+	}
+	s := r.Instrument.shape(o)
+	var out []Arrival
+	first := sort.Search(len(r.Windows), func(i int) bool { return r.Windows[i].To >= b })
+	for _, w := range r.Windows[first:] {
+		if w.From > b {
+			break
+		}
+		if share := s.share(o.dispersion * (float64(w.Center)/float64(b) - 1)); share > 0 {
+			out = append(out, Arrival{w.Ion, share})
+		}
+	}
+	return out
+}
