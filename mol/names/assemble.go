@@ -124,7 +124,8 @@ func (r *reader) assembleRadicals(c candidate, groups []group) []radical {
 type assembly struct {
 	*reader
 	candidate
-	groups []group
+	groups  []group
+	surplus int // penalty of a locant that says nothing
 }
 
 func (a *assembly) bondKind() radicalKind {
@@ -148,7 +149,7 @@ func (a *assembly) run() []state {
 	if !a.groupsFit() {
 		return nil
 	}
-	states := []state{{graph: a.core.graph.clone(), penalty: a.nestedInstead()}}
+	states := []state{{graph: a.core.graph.clone(), penalty: a.nestedInstead() + a.surplus}}
 	steps := []func(state) []state{a.hydrogenate, a.unsaturate, a.attachSuffixes, a.finishAcid, a.freeBond, a.substitute, a.checkStereo, a.placeDoubleBonds, a.checkKetones}
 	for _, step := range steps {
 		var next []state
@@ -236,8 +237,12 @@ func (a *assembly) frontFits() bool {
 	}
 	for i := range a.suffixes {
 		if a.suffixes[i].locants == nil {
-			if kind := a.suffixes[i].def.kind; (kind == bondSuffix || kind == oxySuffix) && a.core.kind == chainCore && !a.innerFront() {
-				return false
+			if kind := a.suffixes[i].def.kind; (kind == bondSuffix || kind == oxySuffix) && a.core.kind == chainCore {
+				ok, penalty := a.innerFront()
+				if !ok {
+					return false
+				}
+				a.surplus = penalty
 			}
 			if len(a.unsat) > 0 && len(a.suffixes) > 0 && a.unsat[0].locants != nil && a.suffixes[0].def.kind != bondSuffix {
 				return false // 2-but-3-enol: which is which
@@ -247,7 +252,7 @@ func (a *assembly) frontFits() bool {
 			return true
 		}
 	}
-	a.wrong(a.core.at, "the locants before "+a.core.name+" belong to no ending")
+	a.wrong(a.core.at, "the locants before "+a.what()+" belong to no ending")
 	return false
 }
 
@@ -267,25 +272,32 @@ func (a *assembly) groupsFit() bool {
 	return e.needs == 0 || count == e.needs
 }
 
-// innerFront reports whether the locant before an alkyl group says something:
-// 2-butyl does, 1-butyl and 2-ethyl don't, unless other locants of the group
-// come before it (2-ethyl-1-hexyl).
-func (a *assembly) innerFront() bool {
-	if len(a.front) != 1 {
-		return false
+// innerFront reports whether the locant before an alkyl group can be its own:
+// that of 2-butyl can, that of 1-butyl says nothing (a penalty) unless other
+// locants of the group come before it (2-ethyl-1-hexyl), and there is no
+// 2-ethyl.
+func (a *assembly) innerFront() (ok bool, penalty int) {
+	if len(a.front) != 1 || a.core.size < 3 {
+		return false, 0
 	}
 	n, err := strconv.Atoi(a.front[0].label)
-	if err == nil && n == 1 && a.core.size >= 3 && len(a.groups) > 0 {
-		for _, g := range a.groups {
-			for _, l := range g.locants {
-				if l.label == "1" {
-					return false
-				}
+	if err != nil || n < 1 || n >= a.core.size {
+		return false, 0
+	}
+	if n > 1 {
+		return true, 0
+	}
+	for _, g := range a.groups {
+		for _, l := range g.locants {
+			if l.label == "1" {
+				return false, 0
 			}
 		}
-		return true
 	}
-	return err == nil && n > 1 && n < a.core.size
+	if len(a.groups) == 0 {
+		penalty = 1
+	}
+	return true, penalty
 }
 
 // find lists the atoms that a locant names.
@@ -316,9 +328,26 @@ func (a *assembly) find(s *state, l locant) []int {
 	return nil
 }
 
+// what is the name of the parent in messages.
+func (a *assembly) what() string {
+	return a.s[a.core.at:a.candidate.end]
+}
+
+// wrong notes a fault of this reading; those of a whole compound count before
+// those of its parts.
+func (a *assembly) wrong(at int, reason string) {
+	if a.candidate.bonds {
+		if a.reader.inner == nil {
+			a.reader.inner = &fault{at, reason}
+		}
+		return
+	}
+	a.reader.wrong(at, reason)
+}
+
 // missing notes that the parent has no such locant.
 func (a *assembly) missing(l locant) {
-	a.wrong(l.at, fmt.Sprintf("%s has no position %s", a.core.name, l.label))
+	a.wrong(l.at, fmt.Sprintf("%s has no position %s", a.what(), l.label))
 }
 
 // countFits checks that a part has as many locants as its prefix says.

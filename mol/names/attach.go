@@ -150,7 +150,7 @@ func (a *assembly) anyPlaces(s *state, use *suffixUse) [][]int {
 	}
 	choose(nil, 0)
 	if len(sets) == 0 {
-		a.wrong(use.at, fmt.Sprintf("%s has no place for the ending %s", a.core.name, use.def.text))
+		a.wrong(use.at, fmt.Sprintf("%s has no place for the ending %s", a.what(), use.def.text))
 	}
 	return sets
 }
@@ -168,6 +168,18 @@ func (a *assembly) attach(s state, use *suffixUse, places []int) (state, bool) {
 	}
 	for n, i := range places {
 		x := &s.atoms[i]
+		if use.def.kind == lactoneSuffix {
+			if a.core.kind != chainCore || use.locants == nil || x.chain < 3 || s.hydrogens(i) < 1 || s.hydrogens(0) < 3 {
+				a.wrong(use.at, "a lactone needs a chain and the locant of its oxygen, at least 3")
+				return s, false
+			}
+			s.addBond(0, s.addAtom(atom{element: chem.O}), 2)
+			o := s.addAtom(atom{element: chem.O})
+			s.addBond(0, o, 1)
+			s.addBond(i, o, 1)
+			s.atoms[0].closed, s.alpha = true, 2
+			continue
+		}
 		if use.def.kind == oxideSuffix {
 			if x.element != chem.N || s.hydrogens(i) != 0 || use.locants == nil {
 				a.wrong(use.at, "an N-oxide needs the locant of a nitrogen without hydrogen")
@@ -185,7 +197,7 @@ func (a *assembly) attach(s state, use *suffixUse, places []int) (state, bool) {
 			if use.locants != nil && n < len(use.locants) {
 				at, label = use.locants[n].at, use.locants[n].label
 			}
-			a.wrong(at, fmt.Sprintf("position %s of %s has no room for the ending %s", label, a.core.name, use.def.text))
+			a.wrong(at, fmt.Sprintf("position %s of %s has no room for the ending %s", label, a.what(), use.def.text))
 			return s, false
 		}
 		a.attachOne(&s, use, i, n)
@@ -385,7 +397,7 @@ func (a *assembly) freeBond(s state) []state {
 		}
 		if t.hydrogens(i) < need || t.atoms[i].closed {
 			if use.locants != nil {
-				a.wrong(use.locants[0].at, fmt.Sprintf("position %s of %s has no free bond for the ending %s", use.locants[0].label, a.core.name, use.def.text))
+				a.wrong(use.locants[0].at, fmt.Sprintf("position %s of %s has no free bond for the ending %s", use.locants[0].label, a.what(), use.def.text))
 			}
 			continue
 		}

@@ -161,7 +161,7 @@ func (r *reader) readOxide(p, limit int) []built {
 	for _, c := range r.compound(p, limit) {
 		var doubles []bond
 		for _, b := range c.graph.bonds {
-			if b.order == 2 && c.atoms[b.a].element == chem.C && c.atoms[b.b].element == chem.C && !c.aromaticBond(b) {
+			if b.order == 2 && c.atoms[b.a].element == chem.C && c.atoms[b.b].element == chem.C && !c.benzenoid(b) {
 				doubles = append(doubles, b)
 			}
 		}
@@ -196,11 +196,22 @@ func (r *reader) readOxide(p, limit int) []built {
 	return found
 }
 
-// aromaticBond reports whether a double bond joins two aromatic atoms.
-func (g *graph) aromaticBond(b bond) bool {
-	m, err := g.mol()
-	if err != nil {
-		return false
+// benzenoid reports whether a bond is in a ring of six carbons with alternating
+// double bonds.
+func (g *graph) benzenoid(b bond) bool {
+	var walk func(at, from, steps, order int) bool
+	walk = func(at, from, steps, order int) bool {
+		if g.atoms[at].element != chem.C {
+			return false
+		}
+		if steps == 5 {
+			return at == b.a && order != b.order
+		}
+		found := false
+		g.neighbors(at, func(j, next int) {
+			found = found || j != from && next == 3-order && walk(j, at, steps+1, next)
+		})
+		return found
 	}
-	return m.Atom(b.a).Aromatic && m.Atom(b.b).Aromatic
+	return b.order <= 2 && walk(b.b, b.a, 0, b.order)
 }

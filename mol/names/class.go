@@ -213,6 +213,7 @@ func (r *reader) readSingle(w *classWord, p, limit int) []built {
 		}
 		for _, i := range places {
 			g.join(i, &piece, 0, 1)
+			g.atoms[i].site = noSite
 		}
 		if b, ok := complete(g, a); ok {
 			found = addBuilt(found, b)

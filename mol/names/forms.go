@@ -2,6 +2,34 @@ package names
 
 import "strings"
 
+// unmarked drops a stereodescriptor in parentheses after the name: 2-hexenal (E).
+func (t text) unmarked() (text, bool) {
+	open := strings.LastIndexByte(t.s, '(')
+	if open < 1 || t.s[len(t.s)-1] != ')' || !stereoText(t.s[open+1:len(t.s)-1]) {
+		return text{}, false
+	}
+	head := t.slice(0, open)
+	head.s = strings.TrimRight(head.s, " -")
+	head.place = head.place[:len(head.s)+1]
+	head.caps = head.caps[:len(head.s)+1]
+	head.marked = true
+	return head, head.s != ""
+}
+
+// spaced puts a space before the name of an inorganic acid's anion that was
+// written together with the alkyl part: trimethylphosphate.
+func (t text) spaced() (text, bool) {
+	for _, list := range terms().oxoacids {
+		for _, e := range list {
+			cut := len(t.s) - len(e.text)
+			if e.anion && cut > 0 && t.s[cut:] == e.text && (letter(t.s[cut-1]) || t.s[cut-1] == ')') {
+				return t.slice(0, cut).plus(" ", t.slice(cut, len(t.s))), true
+			}
+		}
+	}
+	return text{}, false
+}
+
 // slice returns the part of a text.
 func (t text) slice(begin, end int) text {
 	return text{

@@ -144,6 +144,9 @@ func (g *graph) join(i int, part *graph, at, order int) int {
 	offset := len(g.atoms)
 	for _, a := range part.atoms {
 		a.labels, a.chain, a.open, a.closed = nil, 0, false, false
+		if a.site == acylSite {
+			a.site = noSite // it bonds now
+		}
 		g.atoms = append(g.atoms, a)
 	}
 	for _, b := range part.bonds {

@@ -91,6 +91,12 @@ func (t text) forms() []text {
 	if turned, ok := t.turned(); ok {
 		list = append(list, turned)
 	}
+	if unmarked, ok := t.unmarked(); ok {
+		list = append(list, unmarked)
+	}
+	if spaced, ok := t.spaced(); ok {
+		list = append(list, spaced)
+	}
 	if joined, ok := t.joined(); ok {
 		list = append(list, joined...)
 	}
@@ -126,7 +132,7 @@ func (r *reader) decide(found []built) (Result, error, bool) {
 	if row, ok := compounds().find(r.s); ok && !r.without {
 		result.Row = row
 	}
-	if found[0].stereo {
+	if found[0].stereo || r.marked {
 		result.Notes = append(result.Notes, "the stereodescriptors are not drawn")
 	}
 	return result, nil, true
@@ -134,6 +140,9 @@ func (r *reader) decide(found []built) (Result, error, bool) {
 
 // failure says why no reading was found.
 func (r *reader) failure() error {
+	if r.fault == nil {
+		r.fault = r.inner
+	}
 	if r.fault != nil && r.whole {
 		return &NameError{Name: r.raw, Offset: r.place[r.fault.at], Reason: r.fault.reason}
 	}

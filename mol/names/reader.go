@@ -17,6 +17,7 @@ type reader struct {
 	wordMemo map[span][]alkyls
 	far      int    // how far text was recognized
 	fault    *fault // the first thing wrong in a name whose text is all read
+	inner    *fault // the same for a part of the name
 	whole    bool   // some reading took in all the text
 	exceeded bool   // the budget ran out: nothing that was found counts
 	partial  bool   // an ester may keep acid groups

@@ -27,7 +27,7 @@ func (a *assembly) hydrogenate(s state) []state {
 				continue
 			}
 			if a.core.kind != ringCore {
-				a.wrong(g.at, "hydro prefixes need a ring with double bonds; "+a.core.name+" has none")
+				a.wrong(g.at, "hydro prefixes need a ring with double bonds; "+a.what()+" has none")
 				return nil
 			}
 			switch {
@@ -50,7 +50,7 @@ func (a *assembly) hydrogenate(s state) []state {
 	}
 	if a.core.kind != ringCore {
 		if len(explicit) > 0 {
-			a.wrong(explicit[0].at, "indicated hydrogen needs a ring with double bonds; "+a.core.name+" has none")
+			a.wrong(explicit[0].at, "indicated hydrogen needs a ring with double bonds; "+a.what()+" has none")
 			return nil
 		}
 		return []state{s}
@@ -62,7 +62,7 @@ func (a *assembly) hydrogenate(s state) []state {
 			return nil
 		}
 		if !s.atoms[found[0]].pool {
-			a.wrong(l.at, fmt.Sprintf("position %s of %s is saturated already or can't be", l.label, a.core.name))
+			a.wrong(l.at, fmt.Sprintf("position %s of %s is saturated already or can't be", l.label, a.what()))
 			return nil
 		}
 		s.atoms[found[0]].pool = false
@@ -112,8 +112,8 @@ func (a *assembly) saturate(s *state, g group) bool {
 	}
 	for k := 0; k+1 < len(atoms); k += 2 {
 		b := s.bondBetween(atoms[k], atoms[k+1])
-		if b < 0 || s.graph.bonds[b].order != 2 || s.aromaticBond(s.graph.bonds[b]) {
-			a.wrong(g.locants[k].at, fmt.Sprintf("%s has no double bond between positions %s and %s", a.core.name, g.locants[k].label, g.locants[k+1].label))
+		if b < 0 || s.graph.bonds[b].order != 2 || s.benzenoid(s.graph.bonds[b]) {
+			a.wrong(g.locants[k].at, fmt.Sprintf("%s has no double bond between positions %s and %s", a.what(), g.locants[k].label, g.locants[k+1].label))
 			return false
 		}
 		s.graph.bonds[b].order = 1
@@ -146,7 +146,7 @@ func (a *assembly) hydroChoices(s state, count int) []state {
 	}
 	choose(s, 0, count)
 	if len(found) == 0 {
-		a.wrong(a.core.at, "the hydrogens added to "+a.core.name+" need locants")
+		a.wrong(a.core.at, "the hydrogens added to "+a.what()+" need locants")
 	}
 	return found
 }
@@ -198,7 +198,7 @@ func (a *assembly) unsaturateAt(s *state, u unsaturation) bool {
 			k = s.bondBetween(begin[0], end[0])
 		}
 		if k < 0 {
-			a.wrong(l.at, fmt.Sprintf("no bond of %s goes from position %s to %s", a.core.name, l.label, to))
+			a.wrong(l.at, fmt.Sprintf("no bond of %s goes from position %s to %s", a.what(), l.label, to))
 			return false
 		}
 		if s.graph.bonds[k].order != 1 {
@@ -258,6 +258,10 @@ func (a *assembly) unsaturateAnywhere(s state, u unsaturation) []state {
 			break
 		}
 	}
+	if len(found) >= maxStates {
+		a.wrong(u.at, "the double or triple bonds need locants")
+		return nil
+	}
 	return found
 }
 
@@ -303,7 +307,7 @@ func (a *assembly) placeDoubleBonds(s state) []state {
 		}
 	}
 	if len(found) == 0 {
-		a.wrong(a.core.at, "the double bonds of "+a.core.name+" have no place with this indicated hydrogen")
+		a.wrong(a.core.at, "the double bonds of "+a.what()+" have no place with this indicated hydrogen")
 	}
 	return found
 }

@@ -133,7 +133,7 @@ func (a *assembly) placeEach(s state, g *group, x *radical, locants []locant) []
 					continue
 				}
 				if x.alkyl && a.endOfChain(&s, i) {
-					a.wrong(l.at, fmt.Sprintf("an alkyl group at position %s makes the chain longer than %s; name the longer chain", l.label, a.core.name))
+					a.wrong(l.at, fmt.Sprintf("an alkyl group at position %s makes the chain longer than %s; name the longer chain", l.label, a.what()))
 					return nil
 				}
 				t := s.clone()
@@ -141,7 +141,7 @@ func (a *assembly) placeEach(s state, g *group, x *radical, locants []locant) []
 				next = append(next, t)
 			}
 			if len(next) == 0 {
-				a.wrong(l.at, fmt.Sprintf("position %s of %s has no free hydrogen for another substituent", l.label, a.core.name))
+				a.wrong(l.at, fmt.Sprintf("position %s of %s has no free hydrogen for another substituent", l.label, a.what()))
 			}
 		}
 		if len(next) > maxStates {
@@ -203,18 +203,12 @@ func (a *assembly) placePair(s state, g *group, pair []int) []state {
 		}
 		t := s.clone()
 		t.take(g, k)
-		if a.room(&t, pair[0]) < x.order() {
+		if a.room(&t, pair[1]) < x.order() {
 			continue
 		}
-		t.bond(pair[0], x)
-		if alone {
-			t.bond(pair[1], x)
-		} else {
-			for i := range t.atoms {
-				if i != pair[1] {
-					t.atoms[i].open = false
-				}
-			}
+		t.bond(pair[1], x)
+		if alone { // else the other substituent goes to position 1, see placeAnywhere
+			t.bond(pair[0], x)
 		}
 		found = append(found, t)
 	}
@@ -225,7 +219,7 @@ func (a *assembly) placePair(s state, g *group, pair []int) []state {
 // there is room for.
 func (a *assembly) placeAnywhere(s state, g *group) []state {
 	mixed := a.othersLocated(g)
-	if mixed && a.core.plain && a.core.kind == ringCore && len(a.suffixes) == 0 && g.count == 1 {
+	if mixed && a.core.plain && a.core.kind == ringCore && len(a.suffixes) == 0 && g.count == 1 && g == &a.groups[len(a.groups)-1] {
 		// 4-bromonitrobenzene: the group without locant is at position 1.
 		one := *g
 		one.locants = []locant{{at: g.at, label: "1"}}
@@ -274,7 +268,7 @@ func (a *assembly) placeAnywhere(s state, g *group) []state {
 		}
 		choose(base, 0, g.count)
 		if len(found) == before && reason == "" {
-			reason = fmt.Sprintf("%s has no room for %s", a.core.name, plural(g.count, "further substituent"))
+			reason = fmt.Sprintf("%s has no room for %s", a.what(), plural(g.count, "further substituent"))
 		}
 	}
 	if mixed {
@@ -328,6 +322,13 @@ func (a *assembly) suits(s *state, i int, x *radical, located *locant) bool {
 		if s.atoms[i].element != chem.N || !x.graph.carbonyl(x.bonds[0]) || s.acylated(i) {
 			return false
 		}
+	}
+	if located == nil && s.atoms[i].element == chem.N && first == chem.O && len(a.groups) > 1 {
+		return false // acetoxyethylamino isn't N-acetoxy-N-ethyl
+	}
+	if located == nil && (x.graph.carbonyl(x.bonds[0]) || first == chem.Si) && len(a.core.graph.hydroxys()) > 0 &&
+		(a.core.kind == acidCore || a.core.kind == fixedCore) && s.atoms[i].element == chem.C {
+		return false // acetyltartaric acid is an ester
 	}
 	if x.kind == ylidene && first == chem.N && x.graph.atoms[x.bonds[0]].charge == 1 {
 		return s.atoms[i].element == chem.C
@@ -387,7 +388,7 @@ func (a *assembly) checkStereo(s state) []state {
 			found := a.find(&s, l)
 			if len(found) == 0 {
 				if digit(l.label[0]) && l.label[len(l.label)-1] != '\'' && !a.candidate.bonds {
-					a.wrong(l.at, fmt.Sprintf("%s has no position %s for the descriptor %s", a.core.name, l.label, l.to))
+					a.wrong(l.at, fmt.Sprintf("%s has no position %s for the descriptor %s", a.what(), l.label, l.to))
 					return nil
 				}
 				continue
@@ -396,11 +397,11 @@ func (a *assembly) checkStereo(s state) []state {
 			double := s.multiple(i) || s.atoms[i].pool
 			if l.to == "e" || l.to == "z" {
 				if !double {
-					a.wrong(l.at, fmt.Sprintf("position %s of %s has no double bond for the descriptor %s", l.label, a.core.name, l.to))
+					a.wrong(l.at, fmt.Sprintf("position %s of %s has no double bond for the descriptor %s", l.label, a.what(), l.to))
 					return nil
 				}
 			} else if double || s.hydrogens(i) > 1 {
-				a.wrong(l.at, fmt.Sprintf("position %s of %s is no stereocenter for the descriptor %s", l.label, a.core.name, l.to))
+				a.wrong(l.at, fmt.Sprintf("position %s of %s is no stereocenter for the descriptor %s", l.label, a.what(), l.to))
 				return nil
 			}
 		}

@@ -21,10 +21,11 @@ const (
 	sulfinicSuffix
 	phosphonicSuffix
 	boronicSuffix
-	oxideSuffix // on a ring nitrogen: pyridine 1-oxide
-	chainSuffix // a whole chain with its group: methanol in benzenemethanol
-	bondSuffix  // yl, ylidene, ylidyne
-	oxySuffix   // an oxygen that bonds: meth-oxy
+	lactoneSuffix // butan-4-olide: C1 and the oxygen at the locant close a ring
+	oxideSuffix   // on a ring nitrogen: pyridine 1-oxide
+	chainSuffix   // a whole chain with its group: methanol in benzenemethanol
+	bondSuffix    // yl, ylidene, ylidyne
+	oxySuffix     // an oxygen that bonds: meth-oxy
 )
 
 type suffixDef struct {
@@ -79,6 +80,7 @@ var simpleSuffixes = []suffixDef{
 	{text: "imine", kind: imineSuffix},
 	{text: "one", kind: ketoneSuffix},
 	{text: "ol", kind: hydroxySuffix},
+	{text: "olide", kind: lactoneSuffix},
 	{text: "ylidene", kind: bondSuffix, bond: ylidene},
 	{text: "ylidyne", kind: bondSuffix, bond: ylidyne},
 	{text: "yl", kind: bondSuffix, bond: yl},
@@ -396,7 +398,7 @@ func (r *reader) suffixesAt(x candidate, limit, depth int) []candidate {
 				q++
 			}
 			for _, def := range suffixAt(r.s[q:limit]) {
-				if def.kind == oxySuffix || def.kind == chainSuffix && x.core.kind != cycleCore && x.core.kind != ringCore {
+				if def.kind == oxySuffix && (x.core.kind != chainCore || len(x.unsat) == 0) || def.kind == chainSuffix && x.core.kind != cycleCore && x.core.kind != ringCore {
 					continue
 				}
 				y := x
@@ -422,7 +424,11 @@ func (r *reader) acidEndings(c core, limit int, add func(candidate)) {
 	}{
 		{"ic acid", plainForm}, {"ate", anionForm}, {"amide", amideForm}, {"onitrile", nitrileForm},
 		{"nitrile", nitrileForm}, {"aldehyde", aldehydeForm}, {"ohydrazide", hydrazideForm}, {"anilide", anilideForm},
+		{"itrile", nitrileForm},
 	} {
+		if ending.text == "itrile" && !strings.HasSuffix(c.entry.text, "on") {
+			continue // propionitrile
+		}
 		if r.has(c.end, limit, ending.text) {
 			add(candidate{core: c, end: c.end + len(ending.text), form: ending.form})
 		}

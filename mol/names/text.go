@@ -11,11 +11,12 @@ const MaxLength = 400
 // text is a name in the form that the readers expect: lower case, plain
 // hyphens, apostrophes as primes, round brackets, Greek letters spelled out.
 type text struct {
-	raw   string
-	s     string
-	place []int  // 1-based character of raw for each byte of s, and one more for the end
-	caps  []bool // the byte was a capital in raw
-	cased bool   // raw has small and capital letters, so N and n differ
+	raw    string
+	s      string
+	place  []int  // 1-based character of raw for each byte of s, and one more for the end
+	caps   []bool // the byte was a capital in raw
+	cased  bool   // raw has small and capital letters, so N and n differ
+	marked bool   // a stereodescriptor after the name was dropped
 }
 
 var greek = map[rune]string{

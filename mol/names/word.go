@@ -35,8 +35,13 @@ func (r *reader) molecules(p, limit int) []built {
 		}
 	}
 	walk(nil, p)
-	if r.has(p, limit, "n-") && !(r.cased && r.caps[p]) {
-		walk(nil, p+2) // n-hexane
+	if r.has(p, limit, "n-") && !(r.cased && r.caps[p]) { // n-hexane
+		for _, c := range r.candidatesAt(p+2, limit) {
+			if c.end == limit && !c.bonds && c.front == nil && (c.core.kind == chainCore || c.core.kind == acidCore) {
+				r.whole = true
+				found = addBuilt(found, r.assemble(c, nil)...)
+			}
+		}
 	}
 	return found
 }
