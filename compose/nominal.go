@@ -15,7 +15,7 @@ const mostNominal = 100_000
 
 // FindNominal returns all formulas of the space with that nominal mass in Da
 // (the sum of mass numbers: [chem.Formula.NominalMass]), in Hill order of
-// their text. It fails like [Space.EachNominal], and with more than 10,000,000
+// their text. It fails like [Space.EachNominal], and with more than 2,000,000
 // results.
 func (s Space) FindNominal(ctx context.Context, mass int) ([]chem.Formula, error) {
 	var found []chem.Formula
@@ -169,5 +169,8 @@ func (x *nominal) descend(k, rest int, before *chem.Formula) bool {
 
 // found yields the formula, unless a filter rejects it.
 func (x *nominal) found(f *chem.Formula) bool {
-	return x.filtered && !x.space.admits(f) || x.yield(*f, nil)
+	if x.filtered && !x.space.admits(f) {
+		return true
+	}
+	return x.yield(*f, nil)
 }

@@ -37,16 +37,12 @@ func (r *reach) next64(from int) uint64 {
 // sum of two masses is in the step of the sum of their steps or in the one
 // above, so both are set.
 func (r *reach) with(m float64, least, most int) reach {
+	both := reach{make([]uint64, len(r.bits)), r.perStep}
+	both.or(r, 0)
+	both.or(r, 1)
 	sum := reach{make([]uint64, len(r.bits)), r.perStep}
 	for n := least; n <= most; n++ {
-		shift := int(float64(n) * m * r.perStep)
-		if shift>>6 >= len(r.bits) {
-			break
-		}
-		sum.or(r, shift)
-		if n > 0 {
-			sum.or(r, shift+1)
-		}
+		sum.or(&both, int(float64(n)*m*r.perStep))
 	}
 	return sum
 }

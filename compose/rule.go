@@ -20,7 +20,7 @@ const (
 // slice is the caller's.
 func Rules() []Rule {
 	return []Rule{
-		{"senior", "the highest valences let all atoms hang together: their sum is at least twice the largest and at least twice the number of atoms less 2; a neutral formula has an even number of atoms with odd valence", senior1951, senior},
+		{"senior", "the valences let all atoms hang together: the sum of the highest is at least twice the number of atoms less 2, no atom needs more bonds than the others have, and a neutral formula has an even number of atoms with odd valence", senior1951, senior},
 		{"counts", "no element more often than in any molecule of that mass in two large collections (C, H, N, O, P, S, F, Cl, Br, Si; up to 3000 Da)", golden2007 + ", table 1", counts},
 		{"hydrogen", "0.1 to 6 hydrogen atoms for each carbon atom (99.99 % of real formulas); formulas without carbon pass", golden2007 + ", table 2, extended range", ratios(extendedHydrogen)},
 		{"heteroatoms", "for each carbon atom at most 6 F, 2 Cl, 2 Br, 4 N, 3 O, 2 P, 3 S, 1 Si (99.99 % of real formulas); formulas without carbon pass", golden2007 + ", table 2, extended range", ratios(extendedHeteroatoms)},

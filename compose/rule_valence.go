@@ -2,22 +2,32 @@ package compose
 
 import "ionwright/chem"
 
-// senior tests the three conditions of Senior's theorem with the highest
-// valences. The first, that the sum of valences is even, is a condition on
-// neutral molecules and isn't asked of ions.
+// senior tests the three conditions of Senior's theorem for the existence of a
+// connected structure. Where an element has several valences, each condition
+// takes those that make it easiest: all the highest for the number of bonds;
+// the lowest of an atom, and the highest of the others, for the bonds that
+// this atom needs. The third, that the sum of valences is even, is a condition
+// on neutral molecules and isn't asked of ions.
 func senior(f chem.Formula) bool {
-	sum, most, odd, atoms := 0, 0, 0, 0
+	sum, odd, atoms := 0, 0, 0
 	for s, n := range f.All() {
 		v := highestValence(s.Element())
 		sum += v * n
-		most = max(most, v)
 		odd += (v & 1) * n
 		atoms += n
 	}
 	if atoms < 2 {
 		return true
 	}
-	return sum >= 2*most && sum >= 2*(atoms-1) && (f.Charge() != 0 || odd&1 == 0)
+	if sum < 2*(atoms-1) || f.Charge() == 0 && odd&1 != 0 {
+		return false
+	}
+	for s := range f.All() {
+		if sum-highestValence(s.Element()) < s.Element().Valence() {
+			return false
+		}
+	}
+	return true
 }
 
 // highestValence is the highest valence that an element commonly has in
