@@ -23,11 +23,8 @@ func (m *Mol) arrangements() []arranged {
 		if m.bonds[i].Stereo == NoStereo {
 			continue
 		}
-		left, right, ok := m.flank(i)
-		if !ok {
-			left, right = -1, -1
-		}
-		list = append(list, arranged{center: int32(i), bond: true, refs: []int32{left, right}})
+		_, refs, _ := m.Flank(i)
+		list = append(list, arranged{center: int32(i), bond: true, refs: []int32{int32(refs[0]), int32(refs[1])}})
 	}
 	return list
 }
@@ -83,24 +80,6 @@ func (m *Mol) walkDoubles(before, at int32) (int32, int32, int) {
 // maxCumulated bounds the half length of a chain of double bonds that has an
 // arrangement.
 const maxCumulated = 50
-
-// flank returns the atoms that the mark of a double bond refers to: the first
-// neighbors of the ends of its chain of double bonds.
-func (m *Mol) flank(bond int) (left, right int32, ok bool) {
-	b := &m.bonds[bond]
-	left, right = m.flankOf(b.End, b.Begin), m.flankOf(b.Begin, b.End)
-	return left, right, left >= 0 && right >= 0
-}
-
-func (m *Mol) flankOf(before, at int32) int32 {
-	before, at, _ = m.walkDoubles(before, at)
-	for _, nb := range m.Neighbors(int(at)) {
-		if nb.Atom != before {
-			return nb.Atom
-		}
-	}
-	return -1
-}
 
 // rearrange rewrites the marks of atoms and bonds, which are in their new
 // order already, for the new order of neighbors, and drops those whose
@@ -161,17 +140,16 @@ func (m *Mol) rechiral(i int, old arranged, newAtom []int32) Chirality {
 // restereo returns the mark that says of bond i what old said.
 func (m *Mol) restereo(i int, old arranged, newAtom []int32) BondStereo {
 	stereo := m.bonds[i].Stereo
-	left, right, ok := m.flank(i)
+	_, refs, ok := m.Flank(i)
 	if !ok || m.bonds[i].Order != Double {
 		return NoStereo
 	}
-	ends := [2]int32{left, right}
-	for k, now := range ends {
+	for k, now := range refs {
 		was := old.refs[k]
 		if was < 0 || newAtom[was] < 0 {
 			return NoStereo
 		}
-		if newAtom[was] == now {
+		if newAtom[was] == int32(now) {
 			continue
 		}
 		// The other substituent of the same end: the opposite side.
@@ -186,12 +164,7 @@ func (m *Mol) restereo(i int, old arranged, newAtom []int32) BondStereo {
 // shareEnd tells whether atom is a substituent at end k (0 = Begin) of the
 // chain of double bonds around bond i.
 func (m *Mol) shareEnd(i, k int, atom int32) bool {
-	b := &m.bonds[i]
-	before, at := b.End, b.Begin
-	if k == 1 {
-		before, at = at, before
-	}
-	before, at, _ = m.walkDoubles(before, at)
+	before, at, _ := m.chainEnd(i, k)
 	for _, nb := range m.Neighbors(int(at)) {
 		if nb.Atom == atom && nb.Atom != before {
 			return true

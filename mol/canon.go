@@ -21,13 +21,7 @@ func (m *Mol) Canonical() (*Mol, []int32) {
 	ranks := make([]int32, len(m.atoms))
 	s := acquire()
 	defer s.release()
-	c := canonizer{m: m, s: s, partition: newPartition(m, s)}
-	if m.stereo {
-		c.m = m.plausible()
-		c.partition.m = c.m
-		c.elements = c.m.stereoElements()
-	}
-	c.keys()
+	c := newCanonizer(m, s)
 	if m.parts == 1 {
 		all := s.ints(len(m.atoms))
 		for i := range all {
@@ -47,6 +41,57 @@ func (m *Mol) Canonical() (*Mol, []int32) {
 func (m *Mol) CanonicalRanks() []int32 {
 	_, ranks := m.Canonical()
 	return ranks
+}
+
+// Classes returns a class for each atom, 0 and up, that refinement by
+// neighbors finds, arrangements in space included: atoms of different classes
+// are never equivalent. Atoms of one class are, but for graphs of an unusual
+// regularity and for what [Mol.Canonical] can tell apart only by trying. The
+// classes don't depend on the order of the atoms.
+func (m *Mol) Classes() []int32 {
+	m = m.Aromatize()
+	classes := make([]int32, len(m.atoms))
+	s := acquire()
+	defer s.release()
+	c := newCanonizer(m, s)
+	next := int32(0)
+	all := make([]int32, len(m.atoms))
+	for i := range all {
+		all[i] = int32(i)
+	}
+	c.take(all)
+	for i, at := range c.lab {
+		if i > 0 && c.cell[at] != c.cell[c.lab[i-1]] {
+			next++
+		}
+		classes[at] = next
+	}
+	return classes
+}
+
+// newCanonizer returns a canonizer of m, which is aromatized.
+func newCanonizer(m *Mol, s *scratch) *canonizer {
+	c := &canonizer{m: m, s: s, partition: newPartition(m, s)}
+	if m.stereo {
+		c.m = m.plausible()
+		c.partition.m = c.m
+		c.elements = c.m.stereoElements()
+	}
+	c.keys()
+	return c
+}
+
+// take begins with the cells that refinement finds among atoms.
+func (c *canonizer) take(atoms []int32) {
+	c.work = 0
+	c.begin(atoms, c.key)
+	c.mine = c.mine[:0]
+	for i := range c.elements {
+		if _, inside := slices.BinarySearch(atoms, c.elements[i].home()); inside {
+			c.mine = append(c.mine, i)
+		}
+	}
+	c.settle()
 }
 
 // canonicalWork bounds the work on one part, in bonds looked at.
@@ -150,15 +195,7 @@ func mix(x uint64) uint64 {
 // part brings the atoms of one connected part into canonical order, in
 // c.lab.
 func (c *canonizer) part(atoms []int32) {
-	c.work = 0
-	c.begin(atoms, c.key)
-	c.mine = c.mine[:0]
-	for i := range c.elements {
-		if _, inside := slices.BinarySearch(atoms, c.elements[i].home()); inside {
-			c.mine = append(c.mine, i)
-		}
-	}
-	c.settle()
+	c.take(atoms)
 	if len(c.mine) > 0 {
 		c.dropEmptyMarks()
 	}

@@ -147,6 +147,24 @@ func (m *Mol) CanBeCisTrans(i int) bool {
 	return !b.ring || m.smallestRingOf(i, smallRing) == 0
 }
 
+// Flank returns, for the ends of the chain of double bonds around a bond
+// (Begin's side first), the atoms that carry the substituents and the first
+// substituent of each, to which [BondStereo] refers; false where an end has
+// none.
+func (m *Mol) Flank(bond int) (ends, refs [2]int, ok bool) {
+	for k := range 2 {
+		before, at, _ := m.chainEnd(bond, k)
+		ends[k], refs[k] = int(at), -1
+		for _, nb := range m.Neighbors(int(at)) {
+			if nb.Atom != before {
+				refs[k] = int(nb.Atom)
+				break
+			}
+		}
+	}
+	return ends, refs, refs[0] >= 0 && refs[1] >= 0
+}
+
 // smallRing is the size up to which a ring fixes its double bonds: trans is
 // known from cyclooctene on.
 const smallRing = 7

@@ -26,14 +26,19 @@ func normal(e chem.Element) [3]uint8 {
 // the organic subset written without brackets, whose bond orders sum up to
 // sum (an aromatic bond counts 1): the difference to the next normal valence.
 // An aromatic atom keeps one valence for the ring and fills up to its lowest
-// valence only. It returns false for an element outside of the subset and
-// where sum exceeds every normal valence.
+// valence only. It returns false for an element outside of the subset, where
+// sum exceeds every normal valence, and, against the specification's letter,
+// for nitrogen with a sum of 4: it would get a hydrogen and be five-valent,
+// while what is meant is nearly always a cation.
 func ImplicitHydrogens(e chem.Element, sum int, aromatic bool) (int, bool) {
 	valences := normal(e)
 	if aromatic {
 		if sum+1 <= int(valences[0]) {
 			return int(valences[0]) - sum - 1, true
 		}
+	}
+	if e == chem.N && sum == 4 {
+		return 0, false
 	}
 	for _, v := range valences {
 		if v != 0 && sum <= int(v) {
@@ -50,7 +55,8 @@ func ImplicitHydrogens(e chem.Element, sum int, aromatic bool) (int, bool) {
 // charge that is at least sum, and false where none is known. A charged atom
 // has the valences of the neutral element with as many electrons; beyond
 // OpenSMILES' organic subset the heavier main-group elements have those of the
-// lighter ones above them.
+// lighter ones above them, and two less in the groups of boron and carbon from
+// tin on.
 func NextValence(e chem.Element, charge, sum int) (int, bool) {
 	for _, v := range valences(e, charge) {
 		if v != 0 && sum <= int(v) {
@@ -62,50 +68,74 @@ func NextValence(e chem.Element, charge, sum int) (int, bool) {
 
 // valences is normal for a charged atom of any element; empty where the
 // element has no normal valence.
-func valences(e chem.Element, charge int) [3]uint8 {
+func valences(e chem.Element, charge int) [4]uint8 {
 	group, period := mainGroup(e)
 	if group == 0 {
-		return [3]uint8{}
+		return [4]uint8{}
 	}
-	// The lighter elements keep the octet; boron's group lacks two electrons.
 	switch group -= charge; group {
-	case 1, 2, 3:
-		return [3]uint8{uint8(group)}
-	case 4:
-		return [3]uint8{4}
+	case 3, 4:
+		if period >= 5 && e != chem.In {
+			return [4]uint8{uint8(group) - 2, uint8(group)} // the inert pair
+		}
+		return [4]uint8{uint8(group)}
+	case 1, 2:
+		return [4]uint8{uint8(group)}
 	case 5:
-		return [3]uint8{3, 5}
+		return [4]uint8{3, 5}
 	case 6:
 		if period == 2 {
-			return [3]uint8{2}
+			return [4]uint8{2}
 		}
-		return [3]uint8{2, 4, 6}
+		return [4]uint8{2, 4, 6}
 	case 7:
-		return [3]uint8{1}
+		if period <= 2 {
+			return [4]uint8{1}
+		}
+		return [4]uint8{1, 3, 5, 7}
 	}
-	return [3]uint8{}
+	return [4]uint8{}
 }
 
-// mainGroup returns the number of valence electrons and the period of a
-// main-group element, 0 for others.
+// mainGroup returns the number of outer electrons and the period of a
+// main-group element, 0 for others. Hydrogen counts with the halogens: it lacks
+// one electron.
 func mainGroup(e chem.Element) (group, period int) {
 	switch {
 	case e == chem.H:
 		return 7, 1
-	case e >= chem.Li && e <= chem.F:
-		return int(e - chem.Li + 1), 2
-	case e >= chem.Na && e <= chem.Cl:
-		return int(e - chem.Na + 1), 3
-	case e == chem.K || e == chem.Ca:
-		return int(e - chem.K + 1), 4
-	case e >= chem.Ga && e <= chem.Br:
-		return int(e - chem.Ga + 3), 4
-	case e == chem.Rb || e == chem.Sr:
-		return int(e - chem.Rb + 1), 5
-	case e >= chem.In && e <= chem.I:
-		return int(e - chem.In + 3), 5
+	case e == chem.He:
+		return 8, 1
+	}
+	// Each row: the noble gas before, where the p block begins, the noble gas.
+	for i, row := range [...][3]chem.Element{
+		{chem.He, chem.B, chem.Ne}, {chem.Ne, chem.Al, chem.Ar}, {chem.Ar, chem.Ga, chem.Kr},
+		{chem.Kr, chem.In, chem.Xe}, {chem.Xe, chem.Tl, chem.Rn},
+	} {
+		if e > row[2] {
+			continue
+		}
+		switch {
+		case e <= row[0]+2:
+			return int(e - row[0]), i + 2
+		case e >= row[1]:
+			return int(e-row[1]) + 3, i + 2
+		}
+		return 0, 0
 	}
 	return 0, 0
+}
+
+// TooManyBonds tells whether an atom whose bond orders, hydrogens counted, sum
+// up to valence exceeds the octet, for the elements of the second row, which
+// can't (carbon to fluorine). Neutral nitrogen may have the valence 5 that
+// OpenSMILES gives it. Other elements never have too many.
+func TooManyBonds(e chem.Element, charge, valence int) bool {
+	if e < chem.C || e > chem.F || e == chem.N && charge == 0 && valence == 5 {
+		return false
+	}
+	outer, _ := mainGroup(e)
+	return outer-charge+valence > 8
 }
 
 // UnpairedElectrons returns the number of unpaired electrons of an atom whose

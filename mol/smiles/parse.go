@@ -438,6 +438,9 @@ func (p *parser) molecule() (*mol.Mol, error) {
 	}
 	m, err := mol.FromNotation(p.atoms, p.bonds, p.implicit)
 	if err == nil {
+		if err := p.checkValences(m); err != nil {
+			return nil, err
+		}
 		return m, nil
 	}
 	var kekule *mol.KekuleError
@@ -450,6 +453,24 @@ func (p *parser) molecule() (*mol.Mol, error) {
 		return nil, p.fail(at, at+1, "this bond joins two atoms that are bound already", "two atoms are joined by one bond only; for a double bond write =")
 	}
 	return nil, &Error{SMILES: p.text, Token: p.text, Problem: err.Error()}
+}
+
+// checkValences refuses bracket atoms with more bonds than they can have; the
+// others have been checked before.
+func (p *parser) checkValences(m *mol.Mol) error {
+	for i := range p.atoms {
+		a := &p.atoms[i]
+		if mol.TooManyBonds(a.Element, int(a.Charge), m.Valence(i)) {
+			return p.tooMany(i, m.Valence(i))
+		}
+	}
+	return nil
+}
+
+// tooMany reports an atom with too many bonds.
+func (p *parser) tooMany(atom, sum int) error {
+	e := p.atoms[atom].Element
+	return p.atFault(atom, fmt.Sprintf("%s has bonds of order %d in sum, more than its valence allows", e.Name(), sum), valenceHint(e))
 }
 
 // noKekule reports an atom that has no double bond left.
@@ -466,7 +487,7 @@ func (p *parser) fillHydrogens() error {
 		a := &p.atoms[i]
 		h, ok := mol.ImplicitHydrogens(a.Element, int(p.sums[i]), a.Aromatic)
 		if !ok {
-			return p.atFault(i, fmt.Sprintf("%s has bonds of order %d in sum, more than its valence allows", a.Element.Name(), p.sums[i]), valenceHint(a.Element))
+			return p.tooMany(i, int(p.sums[i]))
 		}
 		a.Hydrogens = uint8(h)
 	}

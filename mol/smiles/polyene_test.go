@@ -17,7 +17,7 @@ func TestPolyenes(t *testing.T) {
 		{"FC=CC=CC=CCl", 27},
 		{"FC=CC(C)=CC=CCl", 27},
 		{"FC=CC=CC=CC=CCl", 81},
-		{"FC=CC=CC=CF", 18}, // 27 with the mirror-symmetric ones counted once: (27 + 9) / 2
+		{"FC=CC=CC=CF", 18},    // 27 with the mirror-symmetric ones counted once: (27 + 9) / 2
 		{"C1=CC=CC=CC=C1", 21}, // bracelets of 4 beads in 3 colors
 		{"FC=C=C=CCl", 3},
 		{"FN=NCl", 3},

@@ -10,9 +10,9 @@ var equivalents = [][]string{
 		"N[C@TH1](Br)(O)C",
 	},
 	{"FC1C[C@](Br)(Cl)CCC1", "[C@]1(Br)(Cl)CCCC(F)C1"}, // OpenSMILES, ring bonds
-	{"F/C=C/F", `F\C=C\F`, `C(\F)=C/F`},                 // OpenSMILES, trans
-	{`F\C=C/F`, `F/C=C\F`, "C(/F)=C/F"},                 // OpenSMILES, cis
-	{"F/C(CC)=C/F", "F/C(/CC)=C/F"}, // OpenSMILES, the position of the other substituent is implied
+	{"F/C=C/F", `F\C=C\F`, `C(\F)=C/F`},                // OpenSMILES, trans
+	{`F\C=C/F`, `F/C=C\F`, "C(/F)=C/F"},                // OpenSMILES, cis
+	{"F/C(CC)=C/F", "F/C(/CC)=C/F"},                    // OpenSMILES, the position of the other substituent is implied
 	{"F/C=C=C=C/F", `F\C=C=C=C\F`},
 	{ // OpenSMILES, "Tetrahedral Allene-like Systems", and its ligands in other orders
 		"NC(Br)=[C@]=C(O)C", "BrC(N)=[C@@]=C(O)C", "NC(Br)=[C@@]=C(C)O", "OC(C)=[C@]=C(N)Br", "NC(Br)=[C@AL1]=C(O)C",

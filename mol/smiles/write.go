@@ -27,7 +27,7 @@ func Write(m *mol.Mol) string {
 // Canonical returns the canonical SMILES of m: the same for any numbering of
 // the atoms and for Kekule and aromatic form, different for different
 // molecules. It follows the specification's standard form: aromatic symbols,
-// organic-subset atoms without brackets, ring numbers not reused, start at an
+// organic-subset atoms without brackets, ring numbers not reused within a part, start at an
 // end atom and a heteroatom where there are some, short branches first. Parts
 // are sorted. Marks of arrangements that are none are left out
 // ([mol.Mol.Canonical]).
@@ -101,7 +101,6 @@ func (w *writer) begin(m *mol.Mol, ranks []int32) {
 		w.first[i] = -1
 	}
 	clear(w.numbers)
-	w.next = 1
 	w.slants = w.slants[:0]
 }
 
@@ -248,6 +247,7 @@ func (w *writer) above(at int32) int32 {
 // tree writes the part below root.
 func (w *writer) tree(root int32) {
 	w.stack = append(w.stack[:0], step{atom: root})
+	w.next = 1 // parts are written independently of each other
 	for len(w.stack) > 0 {
 		s := w.stack[len(w.stack)-1]
 		w.stack = w.stack[:len(w.stack)-1]
