@@ -78,6 +78,7 @@ const (
 	BadExpression  Code = "bad-expression"
 	UnknownName    Code = "unknown-name"
 	NoIon          Code = "no-ion"
+	NoPeak         Code = "no-peak"
 	ClaimFalse     Code = "claim-false"
 	TextFalse      Code = "text-false"
 	QuestionAnswer Code = "question-answer"

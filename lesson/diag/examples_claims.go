@@ -6,7 +6,7 @@ title: Bottles
 compounds: { solvent: CCC(C)=O }
 ---
 
-It weighs {{ mass(solvent) +⟦bad-expression "Syntax error"⟧ }}.
+It weighs {{ mass(solvent) +⟦bad-expression "it ends where something more is needed"⟧ }}.
 `},
 	{UnknownName, Error, "A compound, instrument, idea, figure or function that doesn't exist.", `---
 title: Bottles
@@ -20,7 +20,20 @@ title: Bottles
 compounds: { solvent: CCC(C)=O }
 ---
 
-There is {{ ⟦no-ion "no ion of solvent at m/z 44"⟧ion(solvent, 44).formula }}.
+There is {{ ⟦no-ion "no ion of solvent at m/z 50"⟧ion(solvent, 50).formula }}.
+`},
+	{NoPeak, Error, "A figure labels an m/z at which the spectrum has no peak.", `---
+title: Bottles
+compounds: { solvent: { smiles: CCC(C)=O, computed: yes } }
+---
+
+{{ figure("bottle") }} has no such peak.
+
+~~~figure
+id: bottle
+spectrum: solvent
+label: [43, ⟦no-peak "no peak at m/z 50"⟧50]
+~~~
 `},
 	{ClaimFalse, Error, "A claim that doesn't hold.", `---
 title: Bottles

@@ -39,7 +39,7 @@ compounds:
 	{NotComputed, Error, "A structure whose spectrum the engine can't compute.", `---
 title: Bottles
 compounds:
-  salt: ⟦not-computed "[Na+].[Cl-]"⟧'[Na+].[Cl-]'
+  salt: '⟦not-computed "[Na+].[Cl-]"⟧[Na+].[Cl-]'
 ---
 `},
 }

@@ -3,7 +3,7 @@ package diag
 var structureCodes = []Info{
 	{IdeaUnexplained, Error, "An idea that no heading announces, or whose section has no sentence.", `---
 title: Bottles
-compounds: { solvent: CCC(C)=O }
+compounds: { solvent: { smiles: CCC(C)=O, computed: yes } }
 ideas:
   ⟦idea-unexplained "{#acylium}"⟧acylium: Ketones break next to the carbonyl carbon.
 ---
@@ -51,7 +51,7 @@ ideas: [acylium]
 `},
 	{IdeaUnasked, Error, "An idea that no question asks about.", `---
 title: Bottles
-compounds: { solvent: CCC(C)=O }
+compounds: { solvent: { smiles: CCC(C)=O, computed: yes } }
 ideas:
   ⟦idea-unasked "no question"⟧acylium: Ketones break next to the carbonyl carbon.
 ---
@@ -70,7 +70,7 @@ ideas: [acylium]
 `},
 	{IdeaNotRecapped, Error, "An idea that the recap leaves out.", `---
 title: Bottles
-compounds: { solvent: CCC(C)=O }
+compounds: { solvent: { smiles: CCC(C)=O, computed: yes } }
 ideas:
   ⟦idea-not-recapped "recap"⟧acylium: Ketones break next to the carbonyl carbon.
 ---
@@ -93,7 +93,7 @@ answer: mass(solvent)
 `},
 	{FigureUnmentioned, Error, "A figure that no sentence of the lesson mentions.", `---
 title: Bottles
-compounds: { solvent: CCC(C)=O }
+compounds: { solvent: { smiles: CCC(C)=O, computed: yes } }
 ---
 
 ~~~figure

@@ -14,6 +14,7 @@ type fields struct {
 	what  string // for messages: "the compound solvent", "this claim"
 	at    diag.Span
 	have  []entry
+	wrong bool // not a mapping, which is reported
 	diags *diag.List
 }
 
@@ -22,7 +23,11 @@ type fields struct {
 func fieldsOf(what string, at diag.Span, v value, diags *diag.List, known ...string) fields {
 	f := fields{what: what, at: at, diags: diags}
 	if v.shape != mapping {
+		if v.text.Value != "" {
+			at = v.text.Place()
+		}
 		diags.Add(diag.New(diag.WrongType, at, "%s needs keys (%s), but has %s", what, strings.Join(known, ", "), v.shape))
+		f.wrong = true
 		return f
 	}
 	for _, e := range v.entries {
@@ -56,6 +61,9 @@ func (f fields) get(key string) (value, bool) {
 
 // require reports the keys that are absent or empty.
 func (f fields) require(keys ...string) {
+	if f.wrong {
+		return
+	}
 	for _, key := range keys {
 		if v, ok := f.get(key); !ok || v.shape == empty || v.shape == scalar && strings.TrimSpace(v.text.Value) == "" {
 			at := f.at
@@ -75,10 +83,10 @@ func (f fields) text(key string) Text {
 		return Text{}
 	}
 	if v.shape != scalar {
-		f.wrong(key, v, "a single value")
+		f.misshapen(key, v, "a single value")
 		return Text{}
 	}
-	t := v.text.trimmed()
+	t := v.text.Trimmed()
 	if t.Value == "" {
 		return Text{}
 	}
@@ -92,19 +100,19 @@ func (f fields) texts(key string) []Text {
 		return nil
 	}
 	if v.shape == scalar {
-		return []Text{v.text.trimmed()}
+		return []Text{v.text.Trimmed()}
 	}
 	if v.shape != sequence {
-		f.wrong(key, v, "a list")
+		f.misshapen(key, v, "a list")
 		return nil
 	}
 	var out []Text
 	for _, item := range v.items {
 		if item.shape != scalar {
-			f.wrong(key, item, "a single value in the list")
+			f.misshapen(key, item, "a single value in the list")
 			continue
 		}
-		out = append(out, item.text.trimmed())
+		out = append(out, item.text.Trimmed())
 	}
 	return out
 }
@@ -116,7 +124,7 @@ func (f fields) list(key string) []value {
 		return nil
 	}
 	if v.shape != sequence {
-		f.wrong(key, v, "a list")
+		f.misshapen(key, v, "a list")
 		return nil
 	}
 	return v.items
@@ -129,7 +137,7 @@ func (f fields) entries(key string) []entry {
 		return nil
 	}
 	if v.shape != mapping {
-		f.wrong(key, v, "a set of keys")
+		f.misshapen(key, v, "a set of keys")
 		return nil
 	}
 	return v.entries
@@ -147,6 +155,19 @@ func (f fields) number(key string) float64 {
 		return 0
 	}
 	return n
+}
+
+// truth is yes or no, false when absent.
+func (f fields) truth(key string) bool {
+	t := f.text(key)
+	switch t.Value {
+	case "yes", "true":
+		return true
+	case "", "no", "false":
+		return false
+	}
+	f.diags.Add(diag.New(diag.WrongType, t.Place(), "%q of %s must be yes or no, not %q", key, f.what, t.Value))
+	return false
 }
 
 // quantity is a positive number with one of the units, given with their size
@@ -182,6 +203,6 @@ var (
 	voltages = []unit{{"V", 1}, {"kV", 1e3}}
 )
 
-func (f fields) wrong(key string, v value, want string) {
+func (f fields) misshapen(key string, v value, want string) {
 	f.diags.Add(diag.New(diag.WrongType, v.text.Place(), "%q of %s must be %s, not %s", key, f.what, want, v.shape))
 }

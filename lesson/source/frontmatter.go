@@ -2,7 +2,6 @@ package source
 
 import (
 	"fmt"
-	"math"
 	"regexp"
 	"strconv"
 
@@ -20,11 +19,12 @@ var reserved = map[string]bool{
 	"package": true, "namespace": true, "return": true, "var": true, "void": true, "while": true,
 }
 
-// frontMatter reads the lesson's YAML header.
-func (p *reader) frontMatter(t Text) {
+// frontMatter reads the lesson's YAML header, and reports false where that
+// isn't YAML with keys.
+func (p *reader) frontMatter(t Text) bool {
 	v, ok := readYAML(t, &p.diags)
 	if !ok {
-		return
+		return false
 	}
 	at := t.Span(0, 0)
 	f := fieldsOf("the front matter", at, v, &p.diags,
@@ -44,18 +44,20 @@ func (p *reader) frontMatter(t Text) {
 		}
 	}
 	for _, e := range f.entries("ideas") {
-		idea := Idea{Key: e.key, Statement: e.value.text.trimmed()}
-		if e.value.shape != scalar || idea.Statement.Value == "" {
+		if e.value.shape != scalar || e.value.text.Trimmed().Value == "" {
 			p.diags.Add(diag.New(diag.WrongType, e.key.Place(), "the idea %q needs a sentence", e.key.Value))
 			continue
 		}
 		if p.name("idea", e.key, nil) {
-			l.Ideas = append(l.Ideas, idea)
+			l.Ideas = append(l.Ideas, Idea{Key: e.key, Statement: p.prose(e.value.text.Trimmed(), false)})
 		}
 	}
 	for _, e := range f.entries("hooks") {
-		l.Hooks = append(l.Hooks, p.hook(e))
+		if h := p.hook(e); h.Says != nil {
+			l.Hooks = append(l.Hooks, h)
+		}
 	}
+	return v.shape == mapping
 }
 
 // used are the names that expressions already know.
@@ -102,35 +104,33 @@ func (p *reader) pace(t Text) int {
 func (p *reader) compound(e entry) Compound {
 	c := Compound{Key: e.key}
 	if e.value.shape == scalar {
-		c.SMILES = e.value.text.trimmed()
+		c.SMILES = e.value.text.Trimmed()
 		return c
 	}
-	f := fieldsOf(fmt.Sprintf("the compound %q", e.key.Value), e.key.Place(), e.value, &p.diags, "smiles", "name", "measured")
+	f := fieldsOf(fmt.Sprintf("the compound %q", e.key.Value), e.key.Place(), e.value, &p.diags, "smiles", "name", "measured", "computed")
 	f.require("smiles")
-	c.SMILES, c.Name, c.Measured = f.text("smiles"), f.text("name"), f.text("measured")
+	c.SMILES, c.Name, c.Measured, c.Computed = f.text("smiles"), f.text("name"), f.text("measured"), f.truth("computed")
+	if t := f.text("computed"); c.Computed && !c.Measured.IsZero() {
+		p.diags.Add(diag.New(diag.WrongType, t.Place(), "the spectrum of %q can't be both measured and computed", e.key.Value).
+			Suggesting("leave one of the two keys out"))
+	}
 	return c
 }
 
 func (p *reader) instrument(e entry) Instrument {
 	f := fieldsOf(fmt.Sprintf("the instrument %q", e.key.Value), e.key.Place(), e.value, &p.diags, "name", "radius", "voltage", "slit")
 	f.require("radius", "voltage")
-	i := Instrument{
+	return Instrument{
 		Key: e.key, Name: f.text("name"),
 		Radius: f.quantity("radius", lengths), Voltage: f.quantity("voltage", voltages), Slit: f.quantity("slit", lengths),
 	}
-	const largest = 1e6 // m and V: more is a slip of a unit, and keeps every computed value finite
-	if math.Max(i.Radius, i.Voltage) > largest || i.Slit > i.Radius {
-		p.diags.Add(diag.New(diag.WrongType, e.key.Place(), "the instrument %q can't have a path radius of %g m, a slit of %g m and %g V",
-			e.key.Value, i.Radius, i.Slit, i.Voltage))
-	}
-	return i
 }
 
 func (p *reader) hook(e entry) Hook {
 	if e.value.shape == scalar {
-		return Hook{Idea: e.key, Says: e.value.text.trimmed()}
+		return Hook{Idea: e.key, Says: p.prose(e.value.text.Trimmed(), false)}
 	}
 	f := fieldsOf(fmt.Sprintf("the hook of the idea %q", e.key.Value), e.key.Place(), e.value, &p.diags, "says", "misleads")
 	f.require("says")
-	return Hook{Idea: e.key, Says: f.text("says"), Misleads: f.text("misleads")}
+	return Hook{Idea: e.key, Says: p.sentence(f, "says"), Misleads: p.sentence(f, "misleads")}
 }

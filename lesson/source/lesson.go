@@ -20,19 +20,22 @@ type Compound struct {
 	Name     Text // the name students read; zero: the key
 	SMILES   Text
 	Measured Text // file of the measured spectrum; zero: computed
+	// Computed is true where the author says that the spectrum is meant to be
+	// a computed one, however crude.
+	Computed bool
 }
 
 // Idea is one thing students must take away.
 type Idea struct {
 	Key       Text // also the id of the heading that explains it
-	Statement Text
+	Statement *Prose
 }
 
 // Hook is a memory aid for an idea.
 type Hook struct {
 	Idea     Text
-	Says     Text
-	Misleads Text // where the hook leads astray; zero when it doesn't
+	Says     *Prose
+	Misleads *Prose // where the hook leads astray; nil when it doesn't
 }
 
 // Instrument is a single-focusing magnetic sector.
@@ -41,5 +44,5 @@ type Instrument struct {
 	Name    Text    // zero: the key
 	Radius  float64 // of the ion path, m
 	Voltage float64 // accelerating, V
-	Slit    float64 // width of the collector slit, m; 0 when not given
+	Slit    float64 // width of both slits, m; 0 when not given
 }

@@ -153,7 +153,7 @@ func (checkedParser) Parse(_ ast.Node, block text.Reader, _ parser.Context) ast.
 	end := closing(line, expr, "}")
 	if end < 0 {
 		block.Advance(expr)
-		return &unclosed{from: segment.Start + words + 1, to: segment.Start + expr, closing: "}"}
+		return &unclosed{from: segment.Start, to: segment.Start + expr, closing: "}"}
 	}
 	block.Advance(end + 1)
 	return &Checked{

@@ -27,13 +27,15 @@ import (
 const Main = "lesson.md"
 
 const (
-	maxFile     = 1 << 20 // bytes of one Markdown file
-	maxIncludes = 100     // files put in, counted each time
+	maxFile      = 256 << 10 // bytes of one Markdown file
+	maxParagraph = 16 << 10  // bytes between two blank lines; the Markdown parser's time grows with their square
+	maxIncludes  = 100       // files put in, counted each time
 )
 
 // Parse reads the lesson in fsys from its file [Main] and the files included
 // by it. Where the source can't be understood the diagnostics say so; the
-// lesson holds what could be read, and is nil when there is nothing at all.
+// lesson holds what could be read, and is nil where the file or its front
+// matter can't be.
 // An error that is not the author's (a disk that fails) becomes a diagnostic
 // of the file.
 func Parse(fsys fs.FS) (*Lesson, diag.List) {
@@ -46,7 +48,10 @@ func Parse(fsys fs.FS) (*Lesson, diag.List) {
 	if !ok {
 		return nil, p.diags
 	}
-	p.frontMatter(front)
+	if !p.frontMatter(front) {
+		p.diags.Sort()
+		return nil, p.diags // every name in the body would be unknown
+	}
 	p.open = []string{Main}
 	p.lesson.Body = p.prose(body, true)
 	p.diags.Sort()
@@ -86,6 +91,11 @@ func (p *reader) file(name string, from diag.Span) (Text, bool) {
 			Suggesting("save the file as UTF-8"))
 		return Text{}, false
 	}
+	if i := longParagraph(t.Value); i >= 0 {
+		p.diags.Add(diag.New(diag.TooLarge, t.Span(i, i), "more than %d kB stand here without a blank line", maxParagraph>>10).
+			Suggesting("put blank lines between paragraphs and blocks"))
+		return Text{}, false
+	}
 	return t, true
 }
 
@@ -116,6 +126,27 @@ func invalidUTF8(data []byte) int {
 			return i
 		}
 		i += size
+	}
+	return -1
+}
+
+// longParagraph is the offset of the first run of lines without a blank one
+// that is longer than maxParagraph, or -1.
+func longParagraph(s string) int {
+	start, from := 0, 0
+	for from < len(s) {
+		end := strings.IndexByte(s[from:], '\n')
+		if end < 0 {
+			end = len(s) - from
+		}
+		next := min(from+end+1, len(s))
+		if strings.TrimSpace(s[from:next]) == "" {
+			start = next
+		}
+		if next-start > maxParagraph {
+			return start
+		}
+		from = next
 	}
 	return -1
 }
@@ -170,7 +201,9 @@ func (p *reader) include(b *Include) {
 		}
 	}
 	if p.includes++; p.includes > maxIncludes {
-		p.diags.Add(diag.New(diag.TooLarge, at, "more than %d include blocks", maxIncludes))
+		if p.includes == maxIncludes+1 {
+			p.diags.Add(diag.New(diag.TooLarge, at, "more than %d include blocks", maxIncludes))
+		}
 		return
 	}
 	t, ok := p.file(name, at)

@@ -88,8 +88,8 @@ func (t Text) Sub(from, to int) Text {
 	return sub
 }
 
-// trimmed is the text without white space at its ends.
-func (t Text) trimmed() Text {
+// Trimmed is the text without white space at its ends.
+func (t Text) Trimmed() Text {
 	from, to := 0, len(t.Value)
 	for from < to && isSpace(t.Value[from]) {
 		from++

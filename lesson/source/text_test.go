@@ -43,10 +43,10 @@ func TestPlacesInFrontMatter(t *testing.T) {
 	sees(t, "quoted smiles", l.Compounds[1].SMILES, "CCO", 6, 14)
 	sees(t, "measured", l.Compounds[1].Measured, "data/b.jdx", 7, 16)
 	sees(t, "short", l.Compounds[2].SMILES, "CCCCC", 8, 10)
-	folded := l.Ideas[0].Statement
+	folded := l.Ideas[0].Statement.Text
 	sees(t, "folded", folded, "one sentence on two lines", 11, 5)
 	sees(t, "folded, second line", folded.Sub(13, 15), "on", 12, 5)
-	plain := l.Ideas[1].Statement
+	plain := l.Ideas[1].Statement.Text
 	sees(t, "plain, second line", plain.Sub(11, 13), "go", 14, 5)
 }
 
@@ -76,7 +76,7 @@ compounds: { a: C }
 	var got []found
 	places := map[string][2]int{}
 	keep := func(kind string, x Text) {
-		x = x.trimmed()
+		x = x.Trimmed()
 		got = append(got, found{x.Value, kind})
 		places[x.Value] = [2]int{x.Place().Line, x.Place().Col}
 	}

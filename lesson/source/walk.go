@@ -2,10 +2,19 @@ package source
 
 import "github.com/yuin/goldmark/ast"
 
-// Walk visits every node of the lesson in reading order, those of included
-// files and of the sentences inside of blocks where they stand, with the prose
-// each belongs to.
+// Walk visits every node of the lesson with the prose it belongs to, in the
+// order of the source: the ideas and hooks of the front matter, then the body,
+// with included files and the sentences inside of blocks where they stand.
 func (l *Lesson) Walk(visit func(p *Prose, n ast.Node)) {
+	for _, idea := range l.Ideas {
+		idea.Statement.Walk(visit)
+	}
+	for _, hook := range l.Hooks {
+		hook.Says.Walk(visit)
+		if hook.Misleads != nil {
+			hook.Misleads.Walk(visit)
+		}
+	}
 	if l.Body != nil {
 		l.Body.Walk(visit)
 	}

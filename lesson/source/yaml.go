@@ -15,7 +15,7 @@ import (
 
 const (
 	maxYAML   = 64 << 10 // bytes of one YAML text
-	yamlDepth = 64       // nested brackets; the parser's time grows with their square
+	yamlDepth = 64       // nested lists; the parser's time grows with their square
 )
 
 // shape is what a YAML value looks like.
@@ -53,7 +53,7 @@ func readYAML(t Text, diags *diag.List) (v value, ok bool) {
 		return value{}, false
 	}
 	if at := tooDeep(t.Value); at >= 0 {
-		diags.Add(diag.New(diag.BadYAML, t.Span(at, at+1), "brackets are nested more than %d deep", yamlDepth))
+		diags.Add(diag.New(diag.BadYAML, t.Span(at, at+1), "lists are nested more than %d deep", yamlDepth))
 		return value{}, false
 	}
 	file, err := parse(t.Value)
@@ -89,9 +89,12 @@ func parse(s string) (file *ast.File, err error) {
 	return parser.ParseBytes([]byte(s), 0)
 }
 
-// tooDeep is the offset at which brackets nest deeper than yamlDepth, or -1.
+// tooDeep is the offset at which lists nest deeper than yamlDepth, or -1.
 // Brackets in strings count too: no lesson has that many.
 func tooDeep(s string) int {
+	if at := strings.Index(s, strings.Repeat("- ", yamlDepth)); at >= 0 {
+		return at
+	}
 	depth := 0
 	for i := 0; i < len(s); i++ {
 		switch s[i] {
