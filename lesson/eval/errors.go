@@ -1,0 +1,163 @@
+package eval
+
+import (
+	"errors"
+	"regexp"
+	"strings"
+	"unicode/utf8"
+
+	"cel.dev/cel-go/cel"
+	"cel.dev/cel-go/common"
+	"cel.dev/cel-go/common/types"
+
+	"ionwright/lesson/diag"
+	"ionwright/lesson/source"
+)
+
+var (
+	undeclared = regexp.MustCompile(`undeclared reference to '([^']+)'`)
+	noField    = regexp.MustCompile(`undefined field '([^']+)'`)
+	overload   = regexp.MustCompile(`found no matching overload for '([^']+)' applied to '(.*)'`)
+)
+
+// compileErrors translates CEL's findings: the first of each place, in the
+// lesson's words.
+func (e *Env) compileErrors(t source.Text, issues *cel.Issues) diag.List {
+	var list diag.List
+	for _, issue := range issues.Errors() {
+		if m := undeclared.FindStringSubmatch(issue.Message); m != nil && e.missing[m[1]] {
+			continue // reported where it is defined
+		}
+		from, to := word(t.Value, offsetOf(t.Value, issue.Location))
+		at := t.Span(from, to)
+		if len(list) > 0 && (list[len(list)-1].Span == at || strings.Contains(issue.Message, "Syntax error")) {
+			continue // what follows from the first
+		}
+		list.Add(e.compileError(t, at, to, issue.Message))
+	}
+	return list
+}
+
+func (e *Env) compileError(t source.Text, at diag.Span, end int, message string) diag.Diagnostic {
+	if m := undeclared.FindStringSubmatch(message); m != nil {
+		what := "compound or instrument"
+		if strings.HasPrefix(strings.TrimSpace(t.Value[end:]), "(") {
+			what = "function"
+		}
+		d := diag.New(diag.UnknownName, at, "there is no %s %q", what, m[1])
+		if near, ok := diag.Nearest(m[1], e.names); ok {
+			return d.Suggesting("did you mean %q?", near)
+		}
+		return d.Suggesting("expressions know %s", diag.Quoted(e.names, 60))
+	}
+	if m := noField.FindStringSubmatch(message); m != nil {
+		var fields []string
+		for _, of := range fieldKinds {
+			for name := range of {
+				fields = append(fields, name)
+			}
+		}
+		d := diag.New(diag.UnknownName, at, "the value has no field %q", m[1])
+		if near, ok := diag.Nearest(m[1], fields); ok {
+			d = d.Suggesting("did you mean %q?", near)
+		}
+		return d
+	}
+	if m := overload.FindStringSubmatch(message); m != nil {
+		name, operands := operator(m[1]), strings.ReplaceAll(m[2], "eval.", "")
+		d := diag.New(diag.BadExpression, at, "%q can't be applied to %s", name, operands)
+		if strings.Contains(operands, "int") && strings.Contains(operands, "double") {
+			d = d.Suggesting("a whole number and a decimal one don't mix in arithmetic: write double(...) around the whole one")
+		}
+		return d
+	}
+	return diag.New(diag.BadExpression, at, "the expression %q isn't understood: %s", trim(t.Value), plainSyntax(message))
+}
+
+// plainSyntax shortens a parser's message to what an author can use.
+func plainSyntax(message string) string {
+	message, _, _ = strings.Cut(strings.ReplaceAll(message, "eval.", ""), " expecting ")
+	if strings.Contains(message, "'<EOF>'") {
+		return "it ends where something more is needed"
+	}
+	return strings.TrimPrefix(message, "Syntax error: ")
+}
+
+// operator is CEL's internal name of an operator as it is written.
+func operator(name string) string {
+	return strings.Trim(strings.ReplaceAll(name, "@", ""), "_")
+}
+
+// offsetOf is the byte offset of a place that CEL names: 1-based lines,
+// 0-based columns in characters.
+func offsetOf(s string, at common.Location) int {
+	offset := 0
+	for line := at.Line(); line > 1; line-- {
+		i := strings.IndexByte(s[offset:], '\n')
+		if i < 0 {
+			return len(s)
+		}
+		offset += i + 1
+	}
+	for col := at.Column(); col > 0 && offset < len(s) && s[offset] != '\n'; col-- {
+		_, size := utf8.DecodeRuneInString(s[offset:])
+		offset += size
+	}
+	return offset
+}
+
+// word widens a place to the name there. CEL places a call at its opening
+// parenthesis and a field at its dot.
+func word(s string, at int) (from, to int) {
+	at = min(at, len(s))
+	if at < len(s) && s[at] == '.' {
+		from, to = at+1, at+1
+		for to < len(s) && isNameByte(s[to]) {
+			to++
+		}
+		return from, to
+	}
+	from, to = at, at
+	if at < len(s) && (s[at] == '(' || isNameByte(s[at])) || at == len(s) {
+		for from > 0 && isNameByte(s[from-1]) {
+			from--
+		}
+		for to < len(s) && isNameByte(s[to]) {
+			to++
+		}
+	}
+	if from == to && to < len(s) {
+		_, size := utf8.DecodeRuneInString(s[to:])
+		to += size
+	}
+	return from, to
+}
+
+func isNameByte(c byte) bool {
+	return c == '_' || '0' <= c && c <= '9' || 'a' <= c && c <= 'z' || 'A' <= c && c <= 'Z'
+}
+
+// runtimeError translates a failure of the computation, at the call that
+// failed.
+func runtimeError(t source.Text, ast *cel.Ast, err error) diag.Diagnostic {
+	at := t.Place()
+	var failed *types.Err
+	if errors.As(err, &failed) {
+		if where := ast.NativeRep().SourceInfo().GetStartLocation(failed.NodeID()); failed.NodeID() > 0 && where.Line() > 0 {
+			at = t.Span(word(t.Value, offsetOf(t.Value, where)))
+		}
+	}
+	var f *failure
+	if errors.As(err, &f) {
+		d := diag.New(f.code, at, "%s", f.message)
+		if f.suggestion != "" {
+			d = d.Suggesting("%s", f.suggestion)
+		}
+		return d
+	}
+	message := err.Error()
+	if strings.Contains(message, "cost limit exceeded") {
+		message = "it takes too long to compute"
+	}
+	return diag.New(diag.BadExpression, at, "the expression %q can't be computed: %s", trim(t.Value), message)
+}
