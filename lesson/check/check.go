@@ -1,0 +1,171 @@
+// Package check computes everything a lesson says and finds what is wrong
+// with it: claims that don't hold, ideas without a question, figures nobody
+// mentions, clues without their alternatives. For most uses call [Check].
+//
+// The report it gives is what a pack is built from; the package prints
+// nothing.
+package check
+
+import (
+	"context"
+	"io/fs"
+
+	"github.com/yuin/goldmark/ast"
+
+	"ionwright/lesson/diag"
+	"ionwright/lesson/eval"
+	"ionwright/lesson/load"
+	"ionwright/lesson/source"
+)
+
+// Report is a checked lesson with everything in it computed.
+type Report struct {
+	Source *source.Lesson
+	Lesson *load.Lesson
+	// Values and Checked hold the results of the computed prose.
+	Values  map[*source.Value]eval.Result
+	Checked map[*source.Checked]eval.Result
+	// The lesson's parts in reading order; numbers begin with 1.
+	Claims    []*Claim
+	Figures   []*Figure
+	Questions []*Question
+	Diags     diag.List
+}
+
+// Claim is a claim that was computed.
+type Claim struct {
+	Source *source.Claim
+	Number int
+	Holds  bool
+	Parts  []eval.Part // what its comparisons came to
+	From   []string    // what they came from
+}
+
+// Figure is a figure or a sweep.
+type Figure struct {
+	ID       string
+	Number   int
+	Compound *load.Compound
+	Spectrum *source.Figure // one of Spectrum and Sweep is set
+	Sweep    *source.Sweep
+	With     *load.Instrument // of a sweep
+	Labels   []int            // m/z
+	From, To int              // m/z range of a sweep; 0: the whole spectrum
+}
+
+// Question is a question with its computed answer.
+type Question struct {
+	Source *source.Question
+	Number int
+	Answer eval.Result // of a number question
+	Right  int         // index of a choice question's right choice
+}
+
+// Check reads, loads and computes the lesson in fsys. The report is nil where
+// the source can't be read at all; otherwise it holds what could be computed,
+// and its Diags say what couldn't and what is wrong. An error is only ever
+// the context's or a mistake in the program.
+func Check(ctx context.Context, fsys fs.FS) (*Report, diag.List, error) {
+	src, diags := source.Parse(fsys)
+	if src == nil {
+		return nil, diags, nil
+	}
+	l, more, err := load.Load(ctx, fsys, src)
+	if err != nil {
+		return nil, nil, err
+	}
+	r := &Report{
+		Source: src, Lesson: l, Diags: append(diags, more...),
+		Values: map[*source.Value]eval.Result{}, Checked: map[*source.Checked]eval.Result{},
+	}
+	c := &checker{ctx: ctx, report: r, outline: outlineOf(src), figures: map[string]bool{}, ions: map[int]bool{}, losses: map[int]bool{}}
+	c.collect()
+	if c.env, err = eval.New(l, c.figureNumbers()); err != nil {
+		return nil, nil, err
+	}
+	if err := c.computeAll(); err != nil {
+		return nil, nil, err
+	}
+	c.structure()
+	c.warn()
+	r.Diags.Sort()
+	return r, r.Diags, nil
+}
+
+// checker is one check under way.
+type checker struct {
+	ctx     context.Context
+	report  *Report
+	outline outline
+	env     *eval.Env
+
+	figures map[string]bool // ids referred to
+	ions    map[int]bool    // m/z whose assignments the lesson lists
+	losses  map[int]bool    // losses whose alternatives the lesson lists
+	clues   []clue          // what was given one formula, where
+}
+
+// clue is a place of the lesson at which an ion or loss is given one formula,
+// or a molecular ion is spoken of.
+type clue struct {
+	at    diag.Span
+	trace eval.Trace
+}
+
+func (c *checker) add(d diag.Diagnostic) { c.report.Diags.Add(d) }
+
+// collect numbers the figures, questions and claims and looks up what they
+// name.
+func (c *checker) collect() {
+	r := c.report
+	ids := map[string]bool{}
+	c.report.Source.Walk(func(_ *source.Prose, n ast.Node) {
+		f, ok := n.(*source.Fenced)
+		if !ok {
+			return
+		}
+		switch b := f.Block.(type) {
+		case *source.Claim:
+			r.Claims = append(r.Claims, &Claim{Source: b, Number: len(r.Claims) + 1})
+		case *source.Question:
+			if c.unique(ids, b.ID) {
+				r.Questions = append(r.Questions, &Question{Source: b, Number: len(r.Questions) + 1, Right: -1})
+			}
+		case *source.Figure:
+			if c.unique(ids, b.ID) {
+				fig := &Figure{ID: b.ID.Value, Number: len(r.Figures) + 1, Spectrum: b, Compound: c.compound(b.Spectrum)}
+				fig.Labels = c.labels(fig.Compound, b.Label)
+				r.Figures = append(r.Figures, fig)
+			}
+		case *source.Sweep:
+			if c.unique(ids, b.ID) {
+				fig := &Figure{ID: b.ID.Value, Number: len(r.Figures) + 1, Sweep: b, Compound: c.compound(b.Ions), With: c.instrument(b.Instrument)}
+				fig.From, fig.To = c.sweepRange(b)
+				r.Figures = append(r.Figures, fig)
+			}
+		case *source.InstrumentBlock:
+			c.instrument(b.Show)
+		}
+	})
+}
+
+// unique reports ids that are taken; a missing one is reported elsewhere.
+func (c *checker) unique(ids map[string]bool, id source.Text) bool {
+	if id.IsZero() {
+		return false
+	}
+	if ids[id.Value] {
+		c.add(diag.New(diag.Duplicate, id.Place(), "the id %q is taken", id.Value))
+		return false
+	}
+	ids[id.Value] = true
+	return true
+}
+
+func (c *checker) figureNumbers() map[string]int {
+	numbers := map[string]int{}
+	for _, f := range c.report.Figures {
+		numbers[f.ID] = f.Number
+	}
+	return numbers
+}

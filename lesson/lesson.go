@@ -1,0 +1,87 @@
+// Package lesson turns a lesson's folder into a checked pack. For most uses
+// open the folder with [Open] and call [Build]; the steps stand in the rooms
+// below: source reads, load looks up, eval computes, check judges, pack
+// builds.
+package lesson
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"io/fs"
+	"os"
+
+	"ionwright/lesson/check"
+	"ionwright/lesson/diag"
+	"ionwright/lesson/pack"
+	"ionwright/lesson/source"
+)
+
+// Open gives the files of a lesson's folder. Nothing outside of the folder can
+// be reached through it, links included. It fails where dir isn't a folder
+// that holds a lesson.
+func Open(dir string) (fs.FS, error) {
+	root, err := os.OpenRoot(dir)
+	if err != nil {
+		return nil, fmt.Errorf("opening the lesson's folder %q: %w", dir, plain(err))
+	}
+	files := root.FS()
+	if _, err := fs.Stat(files, source.Main); errors.Is(err, fs.ErrNotExist) {
+		return nil, fmt.Errorf("there is no lesson in %q: it has no %s\nhint: \"ionwright new\" writes a lesson to begin with", dir, source.Main)
+	}
+	return files, nil
+}
+
+// plain takes the operation and path off an error of the file system, which
+// the message names already.
+func plain(err error) error {
+	var path *fs.PathError
+	if errors.As(err, &path) {
+		return path.Err
+	}
+	return err
+}
+
+// Check computes everything the lesson says. The report is nil where the
+// source can't be read at all; err is only ever the context's or a mistake in
+// the program.
+func Check(ctx context.Context, files fs.FS) (*check.Report, diag.List, error) {
+	return check.Check(ctx, files)
+}
+
+// Build checks the lesson and builds its pack. The pack is nil where the
+// diagnostics hold an error.
+func Build(ctx context.Context, files fs.FS, o pack.Options) (*pack.Pack, diag.List, error) {
+	report, diags, err := check.Check(ctx, files)
+	if err != nil || report == nil || diags.HasErrors() {
+		return nil, diags, err
+	}
+	p, err := pack.Build(report, o)
+	return p, diags, err
+}
+
+// Create writes a lesson's files into the folder dir, which must be absent or
+// empty, and gives the names of the files.
+func Create(dir string, files fs.FS) ([]string, error) {
+	entries, err := os.ReadDir(dir)
+	if err != nil && !errors.Is(err, fs.ErrNotExist) {
+		return nil, fmt.Errorf("writing a lesson to %q: %w", dir, plain(err))
+	}
+	if len(entries) > 0 {
+		return nil, fmt.Errorf("writing a lesson to %q: the folder isn't empty", dir)
+	}
+	if err := os.MkdirAll(dir, 0o755); err != nil {
+		return nil, fmt.Errorf("writing a lesson to %q: %w", dir, plain(err))
+	}
+	if err := os.CopyFS(dir, files); err != nil {
+		return nil, fmt.Errorf("writing a lesson to %q: %w", dir, err)
+	}
+	var names []string
+	err = fs.WalkDir(files, ".", func(name string, entry fs.DirEntry, err error) error {
+		if err == nil && !entry.IsDir() {
+			names = append(names, name)
+		}
+		return err
+	})
+	return names, err
+}
