@@ -1,0 +1,88 @@
+package pack
+
+import (
+	"html/template"
+	"slices"
+	"strconv"
+
+	"github.com/yuin/goldmark/util"
+
+	"ionwright/lesson/check"
+	"ionwright/lesson/eval"
+	"ionwright/lesson/load"
+	"ionwright/lesson/source"
+	"ionwright/sector"
+)
+
+// claimRow is a claim as the key page lists it.
+type claimRow struct {
+	Number string
+	Says   template.HTML
+	That   string
+	Parts  []eval.Part
+	From   []string
+}
+
+func (w *writer) claimRows() ([]claimRow, error) {
+	var rows []claimRow
+	for _, c := range w.report.Claims {
+		says, err := w.inline(c.Source.Says)
+		if err != nil {
+			return nil, err
+		}
+		rows = append(rows, claimRow{strconv.Itoa(c.Number), says, c.Source.That.Value, c.Parts, c.From})
+	}
+	return rows, nil
+}
+
+// claimMark leaves a link to the claim where it stands in the lesson.
+func (w *writer) claimMark(out util.BufWriter, b *source.Claim) error {
+	i := slices.IndexFunc(w.report.Claims, func(c *check.Claim) bool { return c.Source == b })
+	return w.tmpl.ExecuteTemplate(out, "claimmark", strconv.Itoa(w.report.Claims[i].Number))
+}
+
+// instrumentData describes an instrument.
+type instrumentData struct {
+	Name, Radius, Voltage, Slit, Power, Caution string
+}
+
+func instrumentOf(i *load.Instrument) (instrumentData, error) {
+	power, err := i.Sector.ResolvingPower()
+	return instrumentData{
+		Name:    i.Name,
+		Radius:  eval.Print(eval.Length, float64(i.Sector.Radius)).String(),
+		Voltage: eval.Print(eval.Voltage, float64(i.Sector.Voltage)).String(),
+		Slit:    eval.Print(eval.Length, float64(i.Sector.CollectorSlit)).String(),
+		Power:   eval.Print(eval.ResolvingPower, power).String(),
+		Caution: sector.Caution,
+	}, err
+}
+
+// sourceRow says where a compound's spectrum comes from.
+type sourceRow struct {
+	Name     string
+	Measured bool
+	From     string
+	License  string
+}
+
+func sourceRows(r *check.Report) []sourceRow {
+	var rows []sourceRow
+	for _, c := range r.Lesson.Compounds {
+		row := sourceRow{Name: c.Name, Measured: c.Measured, From: "computed from its structure by this program; crude", License: "none needed"}
+		if c.Measured {
+			info := c.Spectrum.Info
+			row.From, row.License = c.File, info.License
+			for _, more := range []string{info.SourceID, info.Owner} {
+				if more != "" {
+					row.From += ", " + more
+				}
+			}
+			if row.License == "" {
+				row.License = "not stated in the file"
+			}
+		}
+		rows = append(rows, row)
+	}
+	return rows
+}

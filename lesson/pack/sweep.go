@@ -1,0 +1,111 @@
+package pack
+
+import (
+	"fmt"
+	"math"
+	"slices"
+
+	"ionwright/draw"
+	"ionwright/draw/plot"
+	"ionwright/lesson/eval"
+	"ionwright/sector"
+)
+
+// pointsAcross is how many fields of a sweep fall into the width of a peak.
+const pointsAcross = 8
+
+// drawSweep flies the ions of the figure's compound through its instrument
+// and draws what is recorded.
+func (f *figure) drawSweep(width float64) (draw.Figure, error) {
+	ions := sector.Ions(f.Compound.Spectrum)
+	from, to := float64(f.From), float64(f.To)
+	if from == 0 {
+		from = ions[0].MZ
+	}
+	if to == 0 {
+		to = ions[len(ions)-1].MZ
+	}
+	recording, err := f.sweep(ions, from, to)
+	if err != nil {
+		return draw.Figure{}, err
+	}
+	marked := 8
+	if width == narrow {
+		marked = 4
+	}
+	o := plot.TraceOptions{Width: width, Name: f.Compound.Name}
+	for _, arrival := range strongest(recording, from, to, marked) {
+		o.Marks = append(o.Marks, plot.Mark{X: float64(arrival.Center), Text: draw.Plain(plot.MZ(ions[arrival.Ion].MZ, 0))})
+	}
+	drawn, err := plot.Trace(recording.Trace, o)
+	if err != nil {
+		return draw.Figure{}, err
+	}
+	drawn.Table = sweepTable(recording, from, to)
+	return drawn, nil
+}
+
+// sweep raises the field from just below what brings m/z from to the detector
+// to just above what brings m/z to.
+func (f *figure) sweep(ions []sector.Ion, from, to float64) (*sector.Recording, error) {
+	instrument := f.With.Sector
+	power, err := instrument.ResolvingPower()
+	if err != nil {
+		return nil, err
+	}
+	margin := math.Max(0.6, 2*to/power)
+	first, err := instrument.Field(math.Max(from-margin, from/2))
+	if err != nil {
+		return nil, err
+	}
+	last, err := instrument.Field(to + margin)
+	if err != nil {
+		return nil, err
+	}
+	// A peak is 1/(2 R) of its field wide, since the field goes with the root
+	// of m/z.
+	steps := int(math.Ceil(math.Log(float64(last/first)) * 2 * power * pointsAcross))
+	return sector.Sweep(instrument, ions, sector.SweepSettings{From: first, To: last, Steps: min(max(steps, 500), 20_000), Exponential: true})
+}
+
+// within lists the arrivals of a range of m/z, light ions first.
+func within(r *sector.Recording, from, to float64) []sector.Window {
+	return slices.DeleteFunc(slices.Clone(r.Windows), func(w sector.Window) bool {
+		mz := r.Ions[w.Ion].MZ
+		return mz < from || mz > to
+	})
+}
+
+// strongest are at most n arrivals, those of the largest currents.
+func strongest(r *sector.Recording, from, to float64, n int) []sector.Window {
+	all := within(r, from, to)
+	slices.SortStableFunc(all, func(a, b sector.Window) int {
+		switch x, y := r.Ions[a.Ion].Intensity, r.Ions[b.Ion].Intensity; {
+		case x > y:
+			return -1
+		case x < y:
+			return 1
+		}
+		return 0
+	})
+	return all[:min(n, len(all))]
+}
+
+// sweepTable says at which field each ion arrives.
+func sweepTable(r *sector.Recording, from, to float64) draw.Table {
+	const least = 0.1 // % of the base peak under which an ion isn't listed
+	t := draw.Table{
+		Caption: fmt.Sprintf("The field at which each ion reaches the detector of %s", r.Instrument.Name),
+		Columns: []string{"m/z", "field", "relative intensity (%)"},
+	}
+	for _, w := range within(r, from, to) {
+		ion := r.Ions[w.Ion]
+		if ion.Intensity < least {
+			continue
+		}
+		t.Rows = append(t.Rows, []string{
+			plot.MZ(ion.MZ, 0), eval.Print(eval.Field, float64(w.Center)).String(), plot.Percent(ion.Intensity),
+		})
+	}
+	return t
+}
