@@ -1,0 +1,158 @@
+package preview
+
+import (
+	"bytes"
+	_ "embed"
+	"encoding/json"
+	"fmt"
+	"html/template"
+	"net"
+	"net/http"
+	"path"
+	"strings"
+
+	"ionwright/lesson/pack"
+)
+
+const (
+	scriptPath = "/-/preview.js"
+	stylePath  = "/-/preview.css"
+	statePath  = "/-/state"
+	eventPath  = "/-/events"
+)
+
+//go:embed preview.js
+var script []byte
+
+//go:embed preview.css
+var style []byte
+
+//go:embed broken.html
+var brokenPage string
+
+var broken = template.Must(template.New("broken").Parse(brokenPage))
+
+// policy lets a preview load its own module and style, and nothing from
+// anywhere else. Pages of the pack bring a stricter policy of their own for
+// what they contain.
+const policy = "default-src 'none'; script-src 'self'; connect-src 'self'; style-src 'self'; img-src 'self' data:; base-uri 'none'; " +
+	"form-action 'none'; frame-ancestors 'none'"
+
+// Handler serves the pages to browsers on this machine. Requests that name
+// another host are refused, so that no web site can reach the lesson through a
+// name of its own.
+func (s *Server) Handler() http.Handler {
+	mux := http.NewServeMux()
+	mux.HandleFunc("GET "+scriptPath, fixed("text/javascript; charset=utf-8", script))
+	mux.HandleFunc("GET "+stylePath, fixed("text/css; charset=utf-8", style))
+	mux.HandleFunc("GET "+statePath, s.serveState)
+	mux.HandleFunc("GET "+eventPath, s.serveEvents)
+	mux.HandleFunc("GET /{$}", func(w http.ResponseWriter, r *http.Request) {
+		http.Redirect(w, r, "/"+pack.Student, http.StatusFound)
+	})
+	mux.HandleFunc("GET /", s.serveFile)
+	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
+		h := w.Header()
+		h.Set("X-Content-Type-Options", "nosniff")
+		h.Set("Referrer-Policy", "no-referrer")
+		h.Set("Cross-Origin-Resource-Policy", "same-origin")
+		h.Set("Cache-Control", "no-store")
+		if !loopback(r.Host) {
+			http.Error(w, "this preview answers only to names of this machine", http.StatusForbidden)
+			return
+		}
+		mux.ServeHTTP(w, r)
+	})
+}
+
+// loopback reports whether a request's host is this machine.
+func loopback(host string) bool {
+	if name, _, err := net.SplitHostPort(host); err == nil {
+		host = name
+	}
+	ip := net.ParseIP(strings.Trim(host, "[]"))
+	return host == "localhost" || ip != nil && ip.IsLoopback()
+}
+
+func fixed(kind string, data []byte) http.HandlerFunc {
+	return func(w http.ResponseWriter, _ *http.Request) {
+		w.Header().Set("Content-Type", kind)
+		w.Header().Set("Content-Security-Policy", policy)
+		_, _ = w.Write(data)
+	}
+}
+
+// waitReady waits for the first build.
+func (s *Server) waitReady(r *http.Request) bool {
+	select {
+	case <-s.ready:
+		return true
+	case <-r.Context().Done():
+		return false
+	}
+}
+
+// serveFile serves a file of the last good pack. Where there is none, a page
+// says what is wrong.
+func (s *Server) serveFile(w http.ResponseWriter, r *http.Request) {
+	if !s.waitReady(r) {
+		return
+	}
+	name := strings.TrimPrefix(r.URL.Path, "/")
+	data, ok := s.file(name)
+	kind := map[string]string{".html": "text/html; charset=utf-8", ".svg": "image/svg+xml", ".json": "application/json"}[path.Ext(name)]
+	switch {
+	case ok && kind != "":
+		w.Header().Set("Content-Type", kind)
+		_, _ = w.Write(data)
+	case name == pack.Student || name == pack.Key:
+		s.serveBroken(w)
+	default:
+		w.Header().Set("Content-Security-Policy", policy)
+		http.NotFound(w, r)
+	}
+}
+
+// serveBroken stands in for the pages of a lesson that was never built.
+func (s *Server) serveBroken(w http.ResponseWriter) {
+	var page bytes.Buffer
+	if err := broken.Execute(&page, map[string]any{"Script": scriptPath, "Style": stylePath, "State": s.State()}); err != nil {
+		http.Error(w, err.Error(), http.StatusInternalServerError)
+		return
+	}
+	w.Header().Set("Content-Security-Policy", policy)
+	w.Header().Set("Content-Type", "text/html; charset=utf-8")
+	_, _ = w.Write(page.Bytes())
+}
+
+func (s *Server) serveState(w http.ResponseWriter, r *http.Request) {
+	if !s.waitReady(r) {
+		return
+	}
+	w.Header().Set("Content-Type", "application/json")
+	_ = json.NewEncoder(w).Encode(s.State())
+}
+
+// serveEvents sends the version of the last build, now and whenever it
+// changes, as server-sent events.
+func (s *Server) serveEvents(w http.ResponseWriter, r *http.Request) {
+	if !s.waitReady(r) {
+		return
+	}
+	w.Header().Set("Content-Type", "text/event-stream")
+	out := http.NewResponseController(w)
+	for {
+		state, changed := s.next()
+		if _, err := fmt.Fprintf(w, "data: %d\n\n", state.Version); err != nil {
+			return
+		}
+		if err := out.Flush(); err != nil {
+			return
+		}
+		select {
+		case <-changed:
+		case <-r.Context().Done():
+			return
+		}
+	}
+}
