@@ -1,0 +1,54 @@
+package main
+
+import (
+	"context"
+	"path/filepath"
+
+	"ionwright/lesson"
+	"ionwright/lesson/diag"
+	"ionwright/lesson/pack"
+)
+
+// packFolder is where packs go inside of a lesson's folder.
+const packFolder = "pack"
+
+func runBuild(ctx context.Context, c *call) error {
+	out := c.flags.String("out", "", "the `FOLDER` to put the pack in (default: pack, in the lesson's folder)")
+	folder, err := c.folder()
+	if err != nil {
+		return err
+	}
+	if *out == "" {
+		*out = filepath.Join(folder, packFolder)
+	}
+	files, err := lesson.Open(folder)
+	if err != nil {
+		return err
+	}
+	p, diags, err := lesson.Build(ctx, files, pack.Options{})
+	if err != nil {
+		return err
+	}
+	result := checkResult{OK: p != nil, Diagnostics: diags}
+	if result.Diagnostics == nil {
+		result.Diagnostics = diag.List{}
+	}
+	if p != nil {
+		if err := p.Write(*out); err != nil {
+			return err
+		}
+		result.Pack = *out
+	}
+	printDiagnostics(c.errOut, diags)
+	if c.json {
+		if err := c.printJSON(result); err != nil {
+			return err
+		}
+	} else if p != nil {
+		c.print("built %s: %s%s", *out, count(len(p.Files), "file"), warned(diags))
+	}
+	if p == nil {
+		return errReported
+	}
+	return nil
+}
