@@ -1,0 +1,149 @@
+// Package structure draws molecular graphs as skeletal formulas: bonds as
+// lines, carbon atoms as their ends and corners, every other atom with its
+// symbol, hydrogens and charge.
+//
+// For most uses call [Draw]. To put several structures into one drawing, or
+// arrows onto one, make an [Artist] and use its places.
+package structure
+
+import (
+	"fmt"
+	"math"
+
+	"ionwright/draw"
+	"ionwright/draw/layout"
+	"ionwright/mol"
+)
+
+// Options say how a structure is drawn. The zero value gives bonds of 30
+// pixels and a skeletal formula.
+type Options struct {
+	Name      string  // of the compound or ion, for the words; may be empty
+	Bond      float64 // bond length in pixels; 0: 30
+	Carbons   bool    // write every carbon with its hydrogens
+	LonePairs bool    // draw the lone pairs of main-group atoms
+	Numbers   bool    // number the atoms from 1, in the order of the graph
+	Atoms     []int   // atoms that are set off by a circle
+	Bonds     []int   // bonds that are set off by thicker lines
+	// Places are the atoms' coordinates with bonds of length 1, y up, as
+	// layout.Coordinates gives them; nil: laid out here.
+	Places []layout.Point
+}
+
+// Draw makes the figure of one structure, with a margin around it. It fails
+// if Places has another length than the structure has atoms, or values that
+// aren't finite, if a marked atom or bond doesn't exist, or if Bond isn't
+// between 5 and 500.
+func Draw(m *mol.Mol, o Options) (draw.Figure, error) {
+	a, err := NewArtist(m, o)
+	if err != nil {
+		return draw.Figure{}, fmt.Errorf("drawing the structure %q: %w", nameOf(m, o), err)
+	}
+	items := a.Items()
+	box := draw.NoBox()
+	for _, item := range items {
+		box = box.Union(draw.Bounds(item))
+	}
+	if box.Empty() {
+		box = draw.Box{Right: 1, Bottom: 1}
+	}
+	const margin = 8
+	box = box.Grow(margin)
+	scene := draw.Scene{
+		Width: math.Ceil(box.Width()), Height: math.Ceil(box.Height()),
+		Items: draw.Placed(items, 1, -box.Left, -box.Top),
+	}
+	return draw.Figure{Scene: scene, Title: title(m, o), Description: description(m, o), Table: table(m)}, nil
+}
+
+// Artist draws one structure with the middle of its atoms' extent at the
+// origin.
+type Artist struct {
+	m      *mol.Mol
+	o      Options
+	at     []draw.Point // of the atoms, in pixels, y down
+	labels []*label     // of the atoms, nil for a bare corner
+	size   float64      // of the text
+	line   float64      // width of bonds
+}
+
+// NewArtist lays the structure out, where o doesn't, and works out its
+// labels. It fails where Draw does.
+func NewArtist(m *mol.Mol, o Options) (*Artist, error) {
+	if o.Bond == 0 {
+		o.Bond = 30
+	}
+	if !(o.Bond >= 5 && o.Bond <= 500) {
+		return nil, fmt.Errorf("the bond length is %v pixels; it can be 5 to 500", o.Bond)
+	}
+	places := o.Places
+	if places == nil {
+		places = layout.Coordinates(m)
+	}
+	if len(places) != m.NumAtoms() {
+		return nil, fmt.Errorf("there are places for %d atoms, and %d atoms", len(places), m.NumAtoms())
+	}
+	a := &Artist{m: m, o: o, at: make([]draw.Point, len(places)), labels: make([]*label, len(places)), size: 0.5 * o.Bond, line: o.Bond / 19}
+	for i, p := range places {
+		if math.IsNaN(p.X) || math.IsInf(p.X, 0) || math.IsNaN(p.Y) || math.IsInf(p.Y, 0) {
+			return nil, fmt.Errorf("atom %d stands at (%v, %v)", i+1, p.X, p.Y)
+		}
+		a.at[i] = draw.Point{X: p.X * o.Bond, Y: -p.Y * o.Bond}
+	}
+	for _, i := range o.Atoms {
+		if i < 0 || i >= m.NumAtoms() {
+			return nil, fmt.Errorf("atom %d is to be marked, and there are %d", i+1, m.NumAtoms())
+		}
+	}
+	for _, i := range o.Bonds {
+		if i < 0 || i >= m.NumBonds() {
+			return nil, fmt.Errorf("bond %d is to be marked, and there are %d", i+1, m.NumBonds())
+		}
+	}
+	for i := range a.labels {
+		a.labels[i] = a.labelOf(i)
+	}
+	return a, nil
+}
+
+// Place is where an atom stands, in pixels, y down.
+func (a *Artist) Place(atom int) draw.Point { return a.at[atom] }
+
+// Box is the extent of an atom's label, or a small box around a bare corner.
+func (a *Artist) Box(atom int) draw.Box {
+	if l := a.labels[atom]; l != nil {
+		return l.bounds()
+	}
+	p := a.at[atom]
+	return draw.Box{Left: p.X, Top: p.Y, Right: p.X, Bottom: p.Y}.Grow(a.line)
+}
+
+// Items are the parts of the drawing: marks first, then bonds, then atoms.
+func (a *Artist) Items() []draw.Item {
+	marks := &draw.Group{Class: "marks"}
+	for _, i := range a.o.Bonds {
+		b := a.m.Bond(i)
+		marks.Add(draw.Polyline(draw.Stroke{Role: draw.Accent, Width: 3.2 * a.line, Round: true}, a.at[b.Begin], a.at[b.End]))
+	}
+	for _, i := range a.o.Atoms {
+		marks.Add(draw.Circle(a.at[i], 0.36*a.o.Bond, draw.NoRole, draw.Stroke{Role: draw.Accent, Width: a.line}))
+	}
+	bonds := &draw.Group{Class: "bonds"}
+	wedges := a.wedges()
+	for i := range a.m.NumBonds() {
+		bonds.Add(&draw.Group{Class: "bond", Items: a.bond(i, wedges)})
+	}
+	atoms := &draw.Group{Class: "atoms"}
+	for i := range a.m.NumAtoms() {
+		if items := a.atom(i); len(items) > 0 {
+			atoms.Add(&draw.Group{Class: "atom", Items: items})
+		}
+	}
+	var out []draw.Item
+	for _, g := range []*draw.Group{marks, bonds, atoms} {
+		if len(g.Items) > 0 {
+			out = append(out, g)
+		}
+	}
+	return out
+}
