@@ -12,7 +12,7 @@ var commonFunctions = []Function{
 		Name: "assignments", Forms: []Form{{{"mz", "number"}}}, Result: "texts", Kind: Formula,
 		Doc: "All common assignments of an ion at a nominal m/z, the one met most often first: what else a peak could be. " +
 			"Fails where no ion is common.",
-		Example: "assignments(43)", Prints: "C2H3O+ or C3H7+",
+		Example: "assignments(43)", Prints: "C3H7+, C2H3O+, C2H5N+ or CHNO+",
 		bind: func(r *run, a args) (any, error) {
 			mz, err := a.mz(0)
 			if err != nil {
@@ -28,7 +28,7 @@ var commonFunctions = []Function{
 	}, {
 		Name: "losses", Forms: []Form{{{"mass", "number"}}}, Result: "texts", Kind: Formula,
 		Doc:     "All neutrals of a nominal mass in Da that molecular ions commonly lose, the most common first. Fails where none is.",
-		Example: "losses(28)", Prints: "C2H4 or CO",
+		Example: "losses(28)", Prints: "C2H4, CO, N2 or CH2N",
 		bind: func(r *run, a args) (any, error) {
 			mass, err := a.mz(0)
 			if err != nil {

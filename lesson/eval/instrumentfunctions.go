@@ -15,7 +15,7 @@ var instrumentFunctions = []Function{
 		Name: "field", Forms: []Form{anyInstrument, {{"mz", "number"}, {"volts", "number"}, {"radius", "number"}}},
 		Result: "decimal", Kind: Field,
 		Doc:     "The magnetic field in T at which singly charged ions of an m/z reach the detector; radius in m.",
-		Example: "field(43, bench)", Prints: "0.239\u00a0T",
+		Example: "field(43, marigold)", Prints: "0.239\u00a0T",
 		bind: func(r *run, a args) (any, error) {
 			mz, err := a.positive(0)
 			if err != nil {
@@ -58,7 +58,7 @@ var instrumentFunctions = []Function{
 			{{"tesla", "number"}, {"volts", "number"}, {"radius", "number"}}},
 		Result: "decimal", Kind: Plain,
 		Doc:     "The m/z of the ions that reach the detector at a magnetic field (T); not rounded.",
-		Example: "mzAt(0.3, bench)", Prints: "67.84",
+		Example: "mzAt(0.3, marigold)", Prints: "67.84",
 		bind: func(r *run, a args) (any, error) {
 			tesla, err := a.positive(0)
 			if err != nil {
@@ -77,7 +77,7 @@ var instrumentFunctions = []Function{
 	}, {
 		Name: "reaches", Forms: []Form{{{"mz", "number"}, {"tesla", "number"}, {"instrument", "instrument"}}}, Result: "truth", Kind: Truth,
 		Doc:     "Whether ions of an m/z pass the collector slit of an instrument at a magnetic field (T).",
-		Example: "reaches(43, 0.239, bench)", Prints: "yes",
+		Example: "reaches(43, 0.239, marigold)", Prints: "yes",
 		bind: func(r *run, a args) (any, error) {
 			mz, err := a.positive(0)
 			if err != nil {

@@ -56,8 +56,9 @@ var spectrumFunctions = []Function{
 			return r.peak(a.compound(0).of, mz), nil
 		},
 	}, {
-		Name: "peakRatio", Forms: []Form{{{"compound", "compound"}, {"mz", "number"}, {"mz", "number"}}}, Result: "decimal", Kind: Ratio,
-		Doc: "How many times stronger the first peak is than the second, in the spectrum. Fails when there is no second peak.",
+		Name: "peakRatio", Forms: []Form{{{"compound", "compound"}, {"first", "number"}, {"second", "number"}}}, Result: "decimal", Kind: Ratio,
+		Doc:     "How many times stronger the first peak is than the second, in the spectrum. Fails when there is no second peak.",
+		Example: "peakRatio(bottle8, 112, 114)", Prints: "3.1",
 		bind: func(r *run, a args) (any, error) {
 			c := a.compound(0).of
 			first, err := a.mz(1)
@@ -77,7 +78,7 @@ var spectrumFunctions = []Function{
 	}, {
 		Name: "strongest", Forms: []Form{{{"compound", "compound"}, {"count", "number"}}}, Result: "numbers", Kind: MZ,
 		Doc:     "The m/z of the strongest peaks, the strongest first.",
-		Example: "strongest(bottle3, 2)", Prints: "43 and 72",
+		Example: "strongest(bottle3, 1)", Prints: "43",
 		bind: func(r *run, a args) (any, error) {
 			n, err := a.mz(1)
 			if err != nil {

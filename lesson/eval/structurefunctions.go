@@ -66,7 +66,7 @@ var structureFunctions = []Function{
 			return int64(f.Count(e)), nil
 		},
 	}, {
-		Name: "resolvingPower", Forms: []Form{{{"formula", "text"}, {"formula", "text"}}}, Result: "decimal", Kind: ResolvingPower,
+		Name: "resolvingPower", Forms: []Form{{{"first", "text"}, {"second", "text"}}}, Result: "decimal", Kind: ResolvingPower,
 		Doc:     "The resolving power m/Δm that tells two ions of the same nominal m/z apart: the mean of their m/z by the difference.",
 		Example: `resolvingPower("C2H3O+", "C3H7+")`, Prints: "1200",
 		bind: func(r *run, a args) (any, error) {

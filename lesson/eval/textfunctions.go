@@ -12,7 +12,7 @@ var textFunctions = []Function{
 	{
 		Name: "figure", Forms: []Form{{{"id", "text"}}}, Result: "text", Kind: FigureRef,
 		Doc:     "The number of a figure or sweep, with a link to it: \"Figure 2\". Every figure must be referred to in this way.",
-		Example: `figure("spectrum3")`, Prints: "Figure 2",
+		Example: `figure("spectrum3")`, Prints: "Figure\u00a03",
 		bind: func(r *run, a args) (any, error) {
 			id := a.text(0)
 			n, ok := r.figureNumbers[id]
