@@ -23,6 +23,8 @@ type topic struct {
 
 // topics is the visible list: a new measurement is a new row.
 var topics = []topic{
+	{"isotope", "isotope patterns a second, beside IsoSpec and isotopic-distribution", isotopeSpeed},
+	{"formulas", "formulas of a mass, beside mf-finder", formulaSpeed},
 	{"smarts", "pairs of molecule and pattern a second, beside RDKit", smartsSpeed},
 	{"reading", "molecular ion, formula, groups and calibration on the validation part", readingAccuracy},
 	{"fit-clues", "count again how often each clue of reading is right", fitClues},

@@ -110,6 +110,34 @@ func TestSetCount(t *testing.T) {
 	}
 }
 
+func TestTemplate(t *testing.T) {
+	template, err := NewTemplate(1, NaturalSpecies(O), NaturalSpecies(C), LabelledSpecies(C, 13), NaturalSpecies(H))
+	if err != nil {
+		t.Fatal(err)
+	}
+	tests := []struct {
+		counts [MaxSpecies]uint16
+		want   string
+	}{
+		{[MaxSpecies]uint16{2, 6, 0, 6}, "C6H6O2+"},
+		{[MaxSpecies]uint16{0, 5, 1, 7}, "C5[13C]H7+"},
+		{[MaxSpecies]uint16{0, 0, 0, 0, 9}, "+"},
+	}
+	for _, test := range tests {
+		if got := template.Formula(&test.counts); got.String() != test.want {
+			t.Errorf("made %q, want %q", got, test.want)
+		}
+	}
+	if got := template.Formula(&tests[0].counts); got != MustFormula("C6H6O2+") {
+		t.Errorf("%q isn't equal to what is read", got)
+	}
+	for _, bad := range [][]Species{{NaturalSpecies(C), NaturalSpecies(C)}, {0}, make([]Species, 17)} {
+		if _, err := NewTemplate(0, bad...); err == nil {
+			t.Errorf("a template of %v", bad)
+		}
+	}
+}
+
 func TestProgrammersMistakesPanic(t *testing.T) {
 	big := MustFormula("C65535")
 	full := MustFormula("HHeLiBeBCNOFNeNaMgAlSiPS")

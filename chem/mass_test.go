@@ -96,6 +96,12 @@ func TestResolvingPowers(t *testing.T) {
 	}
 }
 
+func TestElectronMass(t *testing.T) {
+	if !near(float64(ElectronMass), 5.4858e-4, 1e-8) || !near(float64(ElectronMass), 5.48579909e-4, 1e-12) { // public tables of constants
+		t.Errorf("the electron's mass is %g", ElectronMass)
+	}
+}
+
 func TestAverageMass(t *testing.T) {
 	tests := []struct {
 		formula   string

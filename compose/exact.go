@@ -27,13 +27,34 @@ func (s Space) Find(ctx context.Context, mass chem.Mass, tolerance Tolerance) ([
 		}
 		found = append(found, c)
 	}
-	slices.SortFunc(found, func(a, b Candidate) int {
-		if order := cmp.Compare(math.Abs(float64(a.Error)), math.Abs(float64(b.Error))); order != 0 {
-			return order
+	return bestFirst(found), nil
+}
+
+// bestFirst returns the candidates sorted by absolute error; equal ones stay
+// in order. Keys are sorted instead of the large candidates.
+func bestFirst(found []Candidate) []Candidate {
+	type key struct {
+		error float64
+		at    int
+	}
+	keys := make([]key, len(found))
+	for i := range found {
+		keys[i] = key{math.Abs(float64(found[i].Error)), i}
+	}
+	slices.SortFunc(keys, func(a, b key) int {
+		switch {
+		case a.error < b.error:
+			return -1
+		case a.error > b.error:
+			return 1
 		}
-		return cmp.Compare(a.Formula.String(), b.Formula.String())
+		return a.at - b.at
 	})
-	return found, nil
+	sorted := make([]Candidate, len(found))
+	for i, k := range keys {
+		sorted[i] = found[k.at]
+	}
+	return sorted
 }
 
 // mostResults is how many formulas Find and FindNominal collect.

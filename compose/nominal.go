@@ -14,8 +14,8 @@ import (
 const mostNominal = 100_000
 
 // FindNominal returns all formulas of the space with that nominal mass in Da
-// (the sum of mass numbers: [chem.Formula.NominalMass]), in Hill order of
-// their text. It fails like [Space.EachNominal], and with more than 2,000,000
+// (the sum of mass numbers: [chem.Formula.NominalMass]), those with few heavy
+// atoms first. It fails like [Space.EachNominal], and with more than 2,000,000
 // results.
 func (s Space) FindNominal(ctx context.Context, mass int) ([]chem.Formula, error) {
 	var found []chem.Formula
@@ -28,7 +28,6 @@ func (s Space) FindNominal(ctx context.Context, mass int) ([]chem.Formula, error
 		}
 		found = append(found, f)
 	}
-	slices.SortFunc(found, func(a, b chem.Formula) int { return cmp.Compare(a.String(), b.String()) })
 	return found, nil
 }
 

@@ -13,12 +13,11 @@ import (
 
 // search is one question to the witness.
 type search struct {
-	Mass     float64 `json:"mass"`
-	PPM      float64 `json:"ppm"`
-	Ranges   string  `json:"ranges"`
-	DBE      bool    `json:"dbe"` // whole and not negative
-	Ion      bool    `json:"ion"` // a cation of charge one, mass being its m/z
-	formulas []string
+	Mass   float64 `json:"mass"`
+	PPM    float64 `json:"ppm"`
+	Ranges string  `json:"ranges"`
+	DBE    bool    `json:"dbe"` // whole and not negative
+	Ion    bool    `json:"ion"` // a cation of charge one, mass being its m/z
 }
 
 // The same sets as the witness finds, under the same rules.

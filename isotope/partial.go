@@ -21,9 +21,8 @@ type partial struct {
 // most, or finding them takes too long.
 func partials(s chem.Species, n int, minimum float64, most int) ([]partial, bool) {
 	isotopes := isotopesOf(s)
-	e := enumeration{isotopes: isotopes, minimum: minimum, most: most, counts: make([]int, len(isotopes))}
+	e := enumeration{isotopes: isotopes, minimum: minimum, most: most}
 	// share[i] is the probability of isotope i among those from i on.
-	e.share = make([]float64, len(isotopes))
 	total := 0.0
 	for i := len(isotopes) - 1; i >= 0; i-- {
 		total += isotopes[i].Abundance
@@ -38,32 +37,50 @@ func partials(s chem.Species, n int, minimum float64, most int) ([]partial, bool
 	return e.found, true
 }
 
+// byAbundance is indexed by atomic number: the isotopes that an atom of the
+// natural mixture can be, most abundant first; the representative one, with
+// abundance 1, where there is no mixture. It is filled once and not changed.
+var byAbundance = func() (all [chem.Elements + 1][]chem.Isotope) {
+	for e := chem.Element(1); e <= chem.Elements; e++ {
+		all[e] = slices.Clone(e.Isotopes())
+		if len(all[e]) == 0 {
+			all[e] = pure(e.Principal())
+		}
+		slices.SortStableFunc(all[e], func(a, b chem.Isotope) int { return cmp.Compare(b.Abundance, a.Abundance) })
+	}
+	return all
+}()
+
 // isotopesOf returns the isotopes that an atom of s can be, most abundant
-// first: the natural ones, or the label or representative one with abundance 1.
+// first. The slice may be shared.
 func isotopesOf(s chem.Species) []chem.Isotope {
-	natural := s.Element().Isotopes()
-	if s.MassNumber() == 0 && len(natural) > 0 {
-		sorted := slices.Clone(natural)
-		slices.SortStableFunc(sorted, func(a, b chem.Isotope) int { return cmp.Compare(b.Abundance, a.Abundance) })
-		return sorted
+	if s.MassNumber() == 0 {
+		return byAbundance[s.Element()]
 	}
-	only := s.Element().Principal()
-	if s.MassNumber() != 0 {
-		only, _ = s.Element().Isotope(s.MassNumber())
-	}
-	only.Abundance = 1
-	return []chem.Isotope{only}
+	label, _ := s.Element().Isotope(s.MassNumber())
+	return pure(label)
 }
+
+// pure is a mixture of one isotope.
+func pure(i chem.Isotope) []chem.Isotope {
+	i.Abundance = 1
+	return []chem.Isotope{i}
+}
+
+// mostIsotopes is at least the number of natural isotopes of any element (tin
+// has ten).
+const mostIsotopes = 12
 
 // enumeration finds the partials of one element.
 type enumeration struct {
 	isotopes []chem.Isotope
-	share    []float64
+	share    [mostIsotopes]float64
 	minimum  float64
 	most     int
-	counts   []int
-	steps    int // calls of descend
+	counts   [mostIsotopes]int // of the isotopes, as far as chosen
+	steps    int               // calls of descend
 	found    []partial
+	arena    []chem.Count // of the counts of found
 }
 
 // stepsPerFound bounds the work spent on one element: with many isotopes and
@@ -115,15 +132,17 @@ func (e *enumeration) add(probability float64) bool {
 		return false
 	}
 	p := partial{probability: probability}
-	for i, n := range e.counts {
+	begin := len(e.arena)
+	for i, n := range e.counts[:len(e.isotopes)] {
 		if n == 0 {
 			continue
 		}
 		isotope := e.isotopes[i]
 		p.mass += isotope.Mass * chem.Mass(n)
 		p.massNumber += isotope.MassNumber * n
-		p.counts = append(p.counts, chem.Count{Species: chem.LabelledSpecies(isotope.Element, isotope.MassNumber), N: n})
+		e.arena = append(e.arena, chem.Count{Species: chem.LabelledSpecies(isotope.Element, isotope.MassNumber), N: n})
 	}
+	p.counts = e.arena[begin:len(e.arena):len(e.arena)]
 	e.found = append(e.found, p)
 	return true
 }
