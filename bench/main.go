@@ -26,6 +26,7 @@ var topics = []topic{
 	{"isotope", "isotope patterns a second, beside IsoSpec and isotopic-distribution", isotopeSpeed},
 	{"formulas", "formulas of a mass, beside mf-finder", formulaSpeed},
 	{"smarts", "pairs of molecule and pattern a second, beside RDKit", smartsSpeed},
+	{"layout", "layouts and drawings of structures a second, and their flaws, beside RDKit", layoutSpeed},
 	{"reading", "molecular ion, formula, groups and calibration on the validation part", readingAccuracy},
 	{"fit-clues", "count again how often each clue of reading is right", fitClues},
 	{"fit-reading", "fit the parameters of reading again and write them into the source", fitReading},

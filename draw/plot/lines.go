@@ -29,6 +29,7 @@ type LinesOptions struct {
 type Mark struct {
 	X    float64
 	Text []draw.Run
+	Dot  bool // a dot shows the place on the curve
 }
 
 // dashes tell curves apart without colour.

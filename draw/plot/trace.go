@@ -94,6 +94,9 @@ func (c *curves) marks(f frame) (*draw.Group, bool) {
 			continue
 		}
 		one := &draw.Group{Class: "label"}
+		if c.o.Marks[i].Dot {
+			one.Add(draw.Circle(labels[i].tip, 3, draw.Ink, draw.Stroke{}))
+		}
 		if s.leader {
 			from, to := s.line(labels[i].tip)
 			one.Add(draw.Polyline(draw.Stroke{Role: draw.Muted, Width: 0.8}, from, to))

@@ -1,0 +1,208 @@
+// Package apparatus draws a magnetic-sector instrument to scale with the paths
+// of chosen ions through it, the field that each m/z needs, and the trace that
+// a sweep records. Everything is computed by package sector: no curve is a
+// cartoon.
+//
+// For most uses call [Rays], [FieldCurve] and [Recording].
+package apparatus
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strconv"
+	"strings"
+
+	"ionwright/draw"
+	"ionwright/draw/plot"
+	"ionwright/sector"
+)
+
+// RayOptions say what a drawing of the instrument shows.
+type RayOptions struct {
+	Width float64      // pixels; 0: 720
+	MZ    []float64    // the ions whose paths are drawn; at least one
+	Field sector.Tesla // of the magnet; 0: what brings the first ion to the collector
+}
+
+// mostIons bounds the paths in one drawing; more can't be told apart.
+const mostIons = 8
+
+// Rays draws the instrument seen along the magnet's field, to scale, with the
+// path of each ion at one field: the middle one, and for an instrument without
+// electric sector the two at the edges of the beam. It fails for settings that
+// sector refuses and without ions.
+func Rays(i sector.Instrument, o RayOptions) (draw.Figure, error) {
+	if o.Width == 0 {
+		o.Width = 720
+	}
+	if !(o.Width >= 200 && o.Width <= 10000) {
+		return draw.Figure{}, fmt.Errorf("drawing the instrument %q: the width is %v pixels; it can be 200 to 10000", i.Name, o.Width)
+	}
+	if len(o.MZ) == 0 || len(o.MZ) > mostIons {
+		return draw.Figure{}, fmt.Errorf("drawing the instrument %q: the paths of %d ions are asked for; it can be 1 to %d", i.Name, len(o.MZ), mostIons)
+	}
+	if err := i.Check(); err != nil {
+		return draw.Figure{}, fmt.Errorf("drawing the instrument %q: %w", i.Name, err)
+	}
+	if o.Field == 0 {
+		b, err := i.Field(o.MZ[0])
+		if err != nil {
+			return draw.Figure{}, fmt.Errorf("drawing the instrument %q: %w", i.Name, err)
+		}
+		o.Field = b
+	}
+	p := &plan{instrument: i, o: o}
+	p.measure()
+	for _, mz := range slices.Compact(slices.Sorted(slices.Values(o.MZ))) {
+		beam, err := p.beam(mz)
+		if err != nil {
+			return draw.Figure{}, fmt.Errorf("drawing the path of m/z %s in the instrument %q: %w", plot.MZ(mz, 0), i.Name, err)
+		}
+		p.beams = append(p.beams, beam)
+	}
+	return draw.Figure{Scene: p.scene(), Title: p.title(), Description: p.description(), Detail: p.detail(), Table: p.table()}, nil
+}
+
+// FieldCurve plots the field that brings ions down the central path against
+// their m/z, up to a little more than the largest of mzs, which are marked. It
+// fails for settings that sector refuses and without ions.
+func FieldCurve(i sector.Instrument, mzs []float64) (draw.Figure, error) {
+	if len(mzs) == 0 {
+		return draw.Figure{}, fmt.Errorf("plotting field against m/z: no m/z is given")
+	}
+	top := 1.15 * slices.Max(mzs)
+	s := plot.Series{Name: i.Name}
+	const points = 200
+	for k := 1; k <= points; k++ {
+		mz := top * float64(k) / points
+		b, err := sector.Field(mz, i.Voltage, i.Radius)
+		if err != nil {
+			return draw.Figure{}, fmt.Errorf("plotting field against m/z: %w", err)
+		}
+		s.X, s.Y = append(s.X, mz), append(s.Y, float64(b))
+	}
+	var marks []plot.Mark
+	var words []string
+	for _, mz := range slices.Compact(slices.Sorted(slices.Values(mzs))) {
+		b, err := sector.Field(mz, i.Voltage, i.Radius)
+		if err != nil {
+			return draw.Figure{}, fmt.Errorf("plotting field against m/z: %w", err)
+		}
+		marks = append(marks, plot.Mark{X: mz, Text: draw.Plain(plot.MZ(mz, 0)), Dot: true})
+		words = append(words, fmt.Sprintf("m/z %s needs %s T", plot.MZ(mz, 0), significant(float64(b), 3)))
+	}
+	f, err := plot.Lines([]plot.Series{s}, plot.LinesOptions{
+		Title:  fmt.Sprintf("Field against m/z at %s V and a radius of %s m", significant(float64(i.Voltage), 3), significant(float64(i.Radius), 3)),
+		XTitle: draw.Words("m/z"), YTitle: draw.Plain("magnetic field (T)"), Marks: marks,
+	})
+	f.Description = "The field grows with the square root of m/z: " + strings.Join(words, ", ") + "."
+	return f, err
+}
+
+// Recording plots the trace of a sweep with each ion's m/z at its peak; ions
+// of less than a hundredth of the strongest aren't labelled.
+func Recording(r *sector.Recording, name string) (draw.Figure, error) {
+	strongest := 0.0
+	for _, ion := range r.Ions {
+		strongest = max(strongest, ion.Intensity)
+	}
+	var marks []plot.Mark
+	for _, w := range r.Windows {
+		ion := r.Ions[w.Ion]
+		at := float64(w.From+w.To) / 2
+		if ion.Intensity >= strongest/100 && len(r.Trace.X) > 0 && at >= r.Trace.X[0] && at <= r.Trace.X[len(r.Trace.X)-1] {
+			marks = append(marks, plot.Mark{X: at, Text: draw.Plain(plot.MZ(ion.MZ, 0))})
+		}
+	}
+	return plot.Trace(r.Trace, plot.TraceOptions{Name: name, Marks: marks})
+}
+
+// significant writes v with so many significant digits, without an exponent
+// in the range that instruments have.
+func significant(v float64, digits int) string {
+	if v == 0 {
+		return "0"
+	}
+	decimals := max(0, digits-1-int(math.Floor(math.Log10(math.Abs(v)))))
+	text := strconv.FormatFloat(v, 'f', min(decimals, 9), 64)
+	return strings.Replace(text, "-", "−", 1)
+}
+
+// fate is where a path ends.
+type fate uint8
+
+const (
+	arrives fate = iota // through the collector slit
+	beside              // at the collector's plane, beside the slit
+	wall                // at the wall of the chamber
+)
+
+// beam is the paths of one ion.
+type beam struct {
+	mz    float64
+	rays  [][]point // the middle one first, in the plan's frame
+	fate  fate
+	inner bool // ends on the inner side of the bend
+}
+
+func (p *plan) title() string {
+	title := "Magnetic-sector instrument to scale"
+	if p.instrument.Name != "" {
+		title += " (" + p.instrument.Name + ")"
+	}
+	return title
+}
+
+func (b beam) words() string {
+	side := "outer"
+	if b.inner {
+		side = "inner"
+	}
+	switch b.fate {
+	case arrives:
+		return "reaches the collector"
+	case beside:
+		return "misses the collector slit on the " + side + " side"
+	}
+	return "hits the " + side + " wall"
+}
+
+// description says in one sentence what happens to each ion.
+func (p *plan) description() string {
+	var words []string
+	for _, b := range p.beams {
+		words = append(words, fmt.Sprintf("m/z %s %s", plot.MZ(b.mz, 0), b.words()))
+	}
+	return fmt.Sprintf("Paths of ions through the instrument at a field of %s T: %s.", significant(float64(p.o.Field), 3), strings.Join(words, ", "))
+}
+
+func (p *plan) detail() string {
+	i := p.instrument
+	detail := fmt.Sprintf("The ions are accelerated by %s V and bent by %s degrees on a radius of %s m.", significant(float64(i.Voltage), 3), significant(p.angle*180/math.Pi, 3), significant(p.r, 3))
+	if i.Electric != nil {
+		detail += fmt.Sprintf(" An electric sector of %s degrees stands before the magnet.", significant(float64(i.Electric.Angle)*180/math.Pi, 3))
+	}
+	return detail + " Lighter ions bend more. Lengths are to scale; the openings of the slits are drawn wider than they are."
+}
+
+func (p *plan) table() draw.Table {
+	t := draw.Table{Caption: "Ions in the drawing", Columns: []string{"m/z", "radius of the path (m)", "what becomes of it"}}
+	for _, b := range p.beams {
+		radius := ""
+		if r, err := sector.Radius(b.mz, p.o.Field, p.instrument.Voltage); err == nil {
+			radius = significant(float64(r), 3)
+		}
+		t.Rows = append(t.Rows, []string{plot.MZ(b.mz, 0), radius, b.words()})
+	}
+	return t
+}
+
+// point is a place in the plane of the beam in m.
+type point struct{ x, y float64 }
+
+func (a point) plus(b point) point    { return point{a.x + b.x, a.y + b.y} }
+func (a point) minus(b point) point   { return point{a.x - b.x, a.y - b.y} }
+func (a point) times(k float64) point { return point{a.x * k, a.y * k} }
+func (a point) dot(b point) float64   { return a.x*b.x + a.y*b.y }
+func (a point) left() point           { return point{-a.y, a.x} }
