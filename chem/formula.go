@@ -49,7 +49,7 @@ func (f *Formula) add(s Species, n int) error {
 		return fmt.Errorf("species %d (atomic number %d, mass number %d) is not in the table", s, s.Element(), s.MassNumber())
 	}
 	if n < 0 {
-		return fmt.Errorf("negative count %d of %s", n, s.Element())
+		return fmt.Errorf("negative count %d of %s", n, s)
 	}
 	if n == 0 {
 		return nil
@@ -59,7 +59,7 @@ func (f *Formula) add(s Species, n int) error {
 		n += int(f.counts[at])
 	}
 	if n > MaxCount {
-		return fmt.Errorf("%d atoms of %s; at most %d are possible", n, s.Element(), MaxCount)
+		return fmt.Errorf("%d atoms of %s; at most %d are possible", n, s, MaxCount)
 	}
 	if !found {
 		if f.species[MaxSpecies-1] != 0 {

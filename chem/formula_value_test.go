@@ -212,3 +212,11 @@ func BenchmarkParseFormula(b *testing.B) {
 		sinkFormula, _ = ParseFormula("C9H11ClN4O2+")
 	}
 }
+
+func TestSpeciesText(t *testing.T) {
+	for s, want := range map[Species]string{NaturalSpecies(C): "C", LabelledSpecies(C, 13): "[13C]", 0: "", NaturalSpecies(200): "", LabelledSpecies(200, 3): ""} {
+		if got := s.String(); got != want {
+			t.Errorf("species %d is %q, want %q", uint16(s), got, want)
+		}
+	}
+}

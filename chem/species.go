@@ -1,5 +1,7 @@
 package chem
 
+import "strconv"
+
 // Species is what a formula counts: an element in its natural mixture, or one
 // labelled isotope of it. The values order by element, then mass number, the
 // natural mixture before the labels. Zero is no species.
@@ -33,6 +35,15 @@ func (s Species) Element() Element { return Element(s >> massNumberBits) }
 
 // MassNumber returns the mass number of a label, 0 for the natural mixture.
 func (s Species) MassNumber() int { return int(s & (1<<massNumberBits - 1)) }
+
+// String is the species as a formula shows it: "C", "[13C]"; "" for none.
+func (s Species) String() string {
+	symbol := s.Element().Symbol()
+	if a := s.MassNumber(); a != 0 && symbol != "" {
+		return "[" + strconv.Itoa(a) + symbol + "]"
+	}
+	return symbol
+}
 
 // known tells whether s is a natural mixture or a label of the table.
 func (s Species) known() bool {

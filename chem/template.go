@@ -19,7 +19,7 @@ func NewTemplate(charge int, species ...Species) (Template, error) {
 	var f Formula
 	for _, s := range species {
 		if f.CountSpecies(s) > 0 {
-			return t, fmt.Errorf("making a template: %s is there twice", s.Element())
+			return t, fmt.Errorf("making a template: %s is there twice", s)
 		}
 		if err := f.add(s, 1); err != nil {
 			return t, fmt.Errorf("making a template: %w", err)

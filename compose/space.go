@@ -93,14 +93,13 @@ func (s Space) validate() error {
 	}
 	seen := map[chem.Species]bool{}
 	for _, r := range s.Elements {
-		name, ok := nameOf(r.Species)
 		switch {
-		case !ok:
+		case !known(r.Species):
 			return fmt.Errorf("species %d is not in the table of elements", r.Species)
 		case seen[r.Species]:
-			return fmt.Errorf("%s is listed twice", name)
+			return fmt.Errorf("%v is listed twice", r.Species)
 		case r.Min < 0 || r.Min > r.Max || r.Max > chem.MaxCount:
-			return fmt.Errorf("the range %d to %d of %s is not within 0 to %d", r.Min, r.Max, name, chem.MaxCount)
+			return fmt.Errorf("the range %d to %d of %v is not within 0 to %d", r.Min, r.Max, r.Species, chem.MaxCount)
 		}
 		seen[r.Species] = true
 	}
@@ -116,10 +115,10 @@ func (s Space) validate() error {
 	return nil
 }
 
-// nameOf is the species as a formula shows it, and false where it is none.
-func nameOf(s chem.Species) (string, bool) {
-	f, err := chem.FormulaOf(chem.Count{Species: s, N: 1})
-	return f.String(), err == nil
+// known tells whether s is a species that a formula can have.
+func known(s chem.Species) bool {
+	_, err := chem.FormulaOf(chem.Count{Species: s, N: 1})
+	return err == nil
 }
 
 // filters tells whether the space has any filter but the ranges.
