@@ -68,7 +68,7 @@ const (
 func (s *system) shake(best []Point, bestScore float64) []Point {
 	random := rand.New(rand.NewPCG(3, 4))
 	for try := range 40 {
-		if try >= 16 && bestScore < 12 {
+		if try >= 10 && bestScore < 12 {
 			break // a crossing may have to be, but nothing worse
 		}
 		for i := range s.pos {
@@ -257,8 +257,11 @@ func (s *system) relax() {
 	force := make([]Point, n)
 	push := func(a, b int, from float64, k float64) {
 		d := s.pos[a].minus(s.pos[b])
-		l := d.length()
-		f := d.unit().times(k * (from - l))
+		l := math.Sqrt(d.dot(d))
+		if l < 1e-9 {
+			d, l = Point{1e-9, 0}, 1e-9
+		}
+		f := d.times(k * (from - l) / l)
 		force[a] = force[a].plus(f)
 		force[b] = force[b].minus(f)
 	}
@@ -280,8 +283,10 @@ func (s *system) relax() {
 		}
 		const room = 0.5 // between an atom and a bond
 		for _, e := range edges {
+			middle := s.pos[e[0]].plus(s.pos[e[1]]).times(0.5)
+			reach := s.pos[e[0]].squared(middle) + room*room
 			for a := range n {
-				if a == e[0] || a == e[1] {
+				if a == e[0] || a == e[1] || s.pos[a].squared(middle) > reach {
 					continue
 				}
 				d, inside := s.pos[a].toSegment(s.pos[e[0]], s.pos[e[1]])

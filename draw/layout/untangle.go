@@ -28,7 +28,7 @@ func (g *graph) untangle(part []int32) {
 		return
 	}
 	cost = u.descend(cost)
-	for seed, patience := range []int{700_000, 700_000, 8_000_000, 8_000_000, 8_000_000} {
+	for seed, patience := range []int{500_000, 500_000, 2_000_000, 2_000_000, 2_000_000, 8_000_000, 8_000_000} {
 		if cost < hardCost || u.work > mostWork || seed > 1 && !u.touching() || !u.movable() {
 			return
 		}
@@ -347,7 +347,7 @@ func (u *untangler) anneal(cost float64, seed uint64, steps int) {
 	random := rand.New(rand.NewPCG(seed, 2))
 	best, bestCost := append([]Point(nil), u.pos...), cost
 	for step := range steps {
-		temperature := 1.5 * math.Pow(0.02, float64(step)/float64(steps))
+		temperature := 3 * math.Pow(0.05, float64(step)/float64(steps))
 		m := u.moves[random.IntN(len(u.moves))]
 		if !m.mirror {
 			m.angle *= random.Float64()
