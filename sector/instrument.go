@@ -9,18 +9,24 @@ import (
 // the edge of the field; then Radius, Voltage and CollectorSlit suffice.
 type Instrument struct {
 	Name          string
-	Radius        Metre  // of the central path in the magnet
-	Voltage       Volt   // accelerates the ions
-	SourceSlit    Metre  // width; 0 is a point
-	CollectorSlit Metre  // width
-	Angle         Radian // that the magnet bends the central path; 0 is half a circle
-	Before        Metre  // source slit to magnet
-	After         Metre  // magnet to collector slit; 0 is where the image forms
-	EntryFace     Radian // tilt of the entry face; positive focuses along the field, 0 is normal entry
-	ExitFace      Radian // tilt of the exit face
-	Divergence    Radian // half the angle of the beam from the source slit
-	EnergySpread  Volt   // full width of the energies, as the voltage that gives them
-	MaxField      Tesla  // that the magnet reaches; 0 is no limit
+	Radius        Metre           // of the central path in the magnet
+	Voltage       Volt            // accelerates the ions
+	SourceSlit    Metre           // width; 0 is a point
+	CollectorSlit Metre           // width
+	Angle         Radian          // that the magnet bends the central path; 0 is half a circle
+	Before        Metre           // source slit to the first field
+	After         Metre           // magnet to collector slit; 0 is where the image forms
+	EntryFace     Radian          // tilt of the entry face; positive focuses along the field, 0 is normal entry
+	ExitFace      Radian          // tilt of the exit face
+	Divergence    Radian          // half the angle of the beam from the source slit
+	EnergySpread  Volt            // full width of the energies, as the voltage that gives them
+	Temperature   Kelvin          // of the source, whose thermal energies add up; 0 is none
+	MaxField      Tesla           // that the magnet reaches; 0 is no limit
+	Gap           Metre           // between the poles, over which the field's edge falls off; 0 is a sharp edge
+	Pressure      Pascal          // of residual gas, which scatters ions out of the beam; 0 is none
+	Chamber       Metre           // width of the chamber in the magnet; 0 is as wide as needed
+	Electric      *ElectricSector // before the magnet; nil is single focusing
+	Detector      Detector
 }
 
 // bend is Angle with its default.
@@ -43,6 +49,10 @@ func (i Instrument) Check() error {
 		{"drift after the magnet", float64(i.After), "m", "a length is zero or more; 0 puts the collector where the image forms"},
 		{"divergence", float64(i.Divergence), "rad", "half an angle is zero or more"},
 		{"energy spread", float64(i.EnergySpread), "V", "a width is zero or more"},
+		{"source temperature", float64(i.Temperature), "K", "a temperature is zero or more"},
+		{"gap between the poles", float64(i.Gap), "m", "a width is zero or more"},
+		{"residual pressure", float64(i.Pressure), "Pa", "a pressure is zero or more"},
+		{"chamber width", float64(i.Chamber), "m", "expected a width, or 0 for as wide as needed"},
 		{"largest field", float64(i.MaxField), "T", "expected a field, or 0 for no limit"},
 	} {
 		if !(q.value >= 0) || math.IsInf(q.value, 0) {
@@ -62,6 +72,20 @@ func (i Instrument) Check() error {
 		return &SettingError{"energy spread", float64(i.EnergySpread), "V", "as much as the accelerating voltage; expected far less"}
 	case i.SourceSlit >= i.Radius || i.CollectorSlit >= i.Radius:
 		return &SettingError{"slit", float64(max(i.SourceSlit, i.CollectorSlit)), "m", "a slit as wide as the radius separates nothing"}
+	case i.Chamber >= 2*i.Radius:
+		return &SettingError{"chamber width", float64(i.Chamber), "m", "wider than the circle of the path; expected less than twice the radius"}
+	case i.Gap >= i.Radius:
+		return &SettingError{"gap between the poles", float64(i.Gap), "m", "as wide as the radius, so the field would be all edge"}
+	case Volt(boltzmann*float64(i.Temperature)) >= i.Voltage:
+		return &SettingError{"source temperature", float64(i.Temperature), "K", "so hot that thermal energy is as large as that of acceleration"}
+	}
+	if i.Electric != nil {
+		if err := i.Electric.check(); err != nil {
+			return err
+		}
+	}
+	if err := i.Detector.check(); err != nil {
+		return err
 	}
 	_, err := i.optics()
 	return err
@@ -104,7 +128,11 @@ func (i Instrument) Share(mz float64, b Tesla) (float64, error) {
 	if err != nil {
 		return 0, err
 	}
-	return i.shape(o).share(o.dispersion * deviation(mz, center)), nil
+	s, err := i.response(o)
+	if err != nil {
+		return 0, err
+	}
+	return s.share(o.dispersion*deviation(mz, center)) * i.survival(o), nil
 }
 
 // deviation is the relative excess of an ion's momentum over that of the ion

@@ -32,6 +32,7 @@ type (
 	VoltPerMetre   float64 // V/m
 	Kilogram       float64 // kg
 	Radian         float64 // rad
+	Kelvin         float64 // K
 )
 
 // Constants of nature, CODATA 2022 (Mohr et al., Rev. Mod. Phys. 97 (2025)
@@ -42,6 +43,10 @@ const (
 	ElementaryCharge                = 1.602176634e-19   // C, exact
 	SpeedOfLight     MetrePerSecond = 299792458         // m/s, exact
 )
+
+// boltzmann is the Boltzmann constant over the elementary charge in V/K, both
+// exact by the definition of the SI units.
+const boltzmann = 1.380649e-23 / ElementaryCharge
 
 // Caution is what must be said wherever the hardware is described.
 const Caution = "A mass spectrometer works with high voltage, evacuated vessels that can implode, " +
@@ -137,4 +142,15 @@ func slow(v MetrePerSecond) error {
 		return &SettingError{"velocity", float64(v), "m/s", "more than a tenth of the speed of light; the formulas here leave relativity out, so lower the voltage"}
 	}
 	return nil
+}
+
+// error is the error for a quantity that can't be.
+func (q quantity) error() error { return &SettingError{q.name, q.value, q.unit, q.why} }
+
+// orZero is check for a quantity that may be zero too.
+func (q quantity) orZero() error {
+	if q.value == 0 {
+		return nil
+	}
+	return check(q)
 }

@@ -29,6 +29,8 @@ type SweepSettings struct {
 	From, To    Tesla // 0: a little below the lightest, above the heaviest ion
 	Steps       int   // number of fields, 2 or more; 0: 4000
 	Exponential bool  // equal ratios instead of equal steps, so that all peaks are equally wide
+
+	Decays []Decay // metastable ions in the beam
 }
 
 // Bounds and defaults of a sweep.
@@ -39,7 +41,8 @@ const (
 
 // Window is the range of fields in which an ion reaches the collector.
 type Window struct {
-	Ion      int // index
+	Ion      int  // index in the ions, or in the decays
+	Decay    bool // it is a metastable ion
 	From, To Tesla
 	Center   Tesla // where it flies down the central path
 }
@@ -48,13 +51,18 @@ type Window struct {
 type Recording struct {
 	Instrument Instrument
 	Ions       []Ion
+	Decays     []Decay
 	Trace      spectrum.Trace // ion current that reaches the collector against the field in T
 	Windows    []Window       // in the order in which the sweep meets them: light ions first
+
+	optics   optics
+	response response
 }
 
 // Arrival is an ion that reaches the collector at one field.
 type Arrival struct {
-	Ion   int     // index
+	Ion   int     // index in the ions, or in the decays
+	Decay bool    // it is a metastable ion
 	Share float64 // of its current, over 0 to 1
 }
 
@@ -74,29 +82,38 @@ func Sweep(i Instrument, ions []Ion, set SweepSettings) (*Recording, error) {
 	if err != nil {
 		return nil, err
 	}
-	s := i.shape(o)
-	rec := &Recording{Instrument: i, Ions: ions}
-	if rec.Windows, err = i.windows(o, s, ions); err != nil {
+	s, err := i.response(o)
+	if err != nil {
 		return nil, err
 	}
-	fields, err := i.fields(rec.Windows, set)
+	for _, d := range set.Decays {
+		if err := d.check(); err != nil {
+			return nil, err
+		}
+	}
+	rec := &Recording{Instrument: i, Ions: ions, Decays: set.Decays, optics: o, response: s}
+	if err := rec.windows(); err != nil {
+		return nil, err
+	}
+	fields, err := rec.fields(set)
 	if err != nil {
 		return nil, err
 	}
 	rec.Trace = spectrum.Trace{X: fields, Y: make([]float64, len(fields)), XUnit: "T"}
+	survival := i.survival(o)
 	met := 0
 	for _, w := range rec.Windows {
 		from := sort.SearchFloat64s(fields, float64(w.From))
-		ion := ions[w.Ion]
+		mz, intensity := rec.of(w)
 		seen := false
 		for at := from; at < len(fields) && fields[at] <= float64(w.To); at++ {
-			share := s.share(o.dispersion * (float64(w.Center)/fields[at] - 1))
-			rec.Trace.Y[at] += ion.Intensity * share
+			share := rec.share(w, fields[at])
+			rec.Trace.Y[at] += intensity * share * survival
 			seen = seen || share > 0
 		}
 		inside := fields[0] <= float64(w.Center) && float64(w.Center) <= fields[len(fields)-1]
 		if inside && !seen {
-			return nil, &SettingError{"number of steps", float64(len(fields)), "", fmt.Sprintf("the sweep steps over m/z %v, which reaches the collector only between %.6g T and %.6g T; take more steps", ion.MZ, w.From, w.To)}
+			return nil, &SettingError{"number of steps", float64(len(fields)), "", fmt.Sprintf("the sweep steps over m/z %v, which reaches the collector only between %.6g T and %.6g T; take more steps", mz, w.From, w.To)}
 		}
 		if seen {
 			met++
@@ -123,30 +140,62 @@ func checkIons(ions []Ion) error {
 	return nil
 }
 
-// windows returns where each ion reaches the collector, by ascending field.
+// windows finds where each ion reaches the collector, by ascending field.
 //
 // At field B, an ion whose central field is C has C/B - 1 more momentum than
 // the one on the central path, so it lies at dispersion (C/B - 1), and gets
-// through while that is within the reach of the slits.
-func (i Instrument) windows(o optics, s shape, ions []Ion) ([]Window, error) {
-	reach := s.reach() / math.Abs(o.dispersion)
-	if !(reach < 1) {
-		return nil, &SettingError{"width of the slits", s.image + s.collector, "m", "the image of the source slit is as wide as the whole dispersion, so nothing is separated"}
+// through while that is within the bounds of the response.
+func (r *Recording) windows() error {
+	s := r.response
+	low, high := s.bounds()
+	low, high = low/r.optics.dispersion, high/r.optics.dispersion
+	if !(low > -0.5 && high < 0.5) {
+		return &SettingError{"width of the image", s.image + s.collector, "m", "with slits, divergence and energies the image is as wide as the whole dispersion, so nothing is separated"}
 	}
-	windows := make([]Window, len(ions))
-	for at, ion := range ions {
-		center, err := Field(ion.MZ, i.Voltage, i.Radius)
-		if err != nil {
-			return nil, err
+	window := func(at int, decay bool, mz, wider float64) error {
+		center, err := Field(mz, r.Instrument.Voltage, r.Instrument.Radius)
+		if !(low-wider > -1) {
+			return &SettingError{"kinetic energy release", r.Decays[at].Release, "eV", "so much that the products fly in all directions"}
 		}
-		windows[at] = Window{at, Tesla(float64(center) / (1 + reach)), Tesla(float64(center) / (1 - reach)), center}
+		r.Windows = append(r.Windows, Window{at, decay, Tesla(float64(center) / (1 + high + wider)), Tesla(float64(center) / (1 + low - wider)), center})
+		return err
 	}
-	sort.SliceStable(windows, func(a, b int) bool { return windows[a].Center < windows[b].Center })
-	return windows, nil
+	for at, ion := range r.Ions {
+		if err := window(at, false, ion.MZ, 0); err != nil {
+			return err
+		}
+	}
+	for at, d := range r.Decays {
+		if err := window(at, true, d.After*d.After/d.Before, d.spread(r.Instrument.Voltage)); err != nil {
+			return err
+		}
+	}
+	sort.SliceStable(r.Windows, func(a, b int) bool { return r.Windows[a].Center < r.Windows[b].Center })
+	return nil
+}
+
+// of returns the m/z and the current that a window is for.
+func (r *Recording) of(w Window) (mz, intensity float64) {
+	if w.Decay {
+		d := r.Decays[w.Ion]
+		return d.After * d.After / d.Before, d.Intensity
+	}
+	return r.Ions[w.Ion].MZ, r.Ions[w.Ion].Intensity
+}
+
+// share returns the share of a window's ions that get through at field b.
+func (r *Recording) share(w Window, b float64) float64 {
+	x := r.optics.dispersion * (float64(w.Center)/b - 1)
+	if !w.Decay {
+		return r.response.share(x)
+	}
+	// Evenly spread over the momentum that the decay gives.
+	wide := r.optics.dispersion * r.Decays[w.Ion].spread(r.Instrument.Voltage)
+	return r.response.mean(x-wide, x+wide)
 }
 
 // fields returns the fields of a sweep.
-func (i Instrument) fields(windows []Window, set SweepSettings) ([]float64, error) {
+func (r *Recording) fields(set SweepSettings) ([]float64, error) {
 	n := set.Steps
 	if n == 0 {
 		n = defaultSteps
@@ -156,11 +205,16 @@ func (i Instrument) fields(windows []Window, set SweepSettings) ([]float64, erro
 	}
 	from, to := set.From, set.To
 	const margin = 0.01 // of the field, beyond the outermost windows
+	// A wide peak of a metastable ion can reach beyond that of a later one.
+	lowest, highest := r.Windows[0].From, r.Windows[0].To
+	for _, w := range r.Windows {
+		lowest, highest = min(lowest, w.From), max(highest, w.To)
+	}
 	if from == 0 {
-		from = windows[0].From * (1 - margin)
+		from = lowest * (1 - margin)
 	}
 	if to == 0 {
-		to = windows[len(windows)-1].To * (1 + margin)
+		to = highest * (1 + margin)
 	}
 	if err := check(
 		quantity{"start of the sweep", float64(from), "T", "a sweep starts at a positive field"},
@@ -170,8 +224,8 @@ func (i Instrument) fields(windows []Window, set SweepSettings) ([]float64, erro
 	if to <= from {
 		return nil, &SettingError{"end of the sweep", float64(to), "T", fmt.Sprintf("not above its start of %.6g T", from)}
 	}
-	if i.MaxField > 0 && to > i.MaxField {
-		return nil, &SettingError{"end of the sweep", float64(to), "T", fmt.Sprintf("the magnet reaches %.6g T; lower the voltage, or end the sweep there", i.MaxField)}
+	if most := r.Instrument.MaxField; most > 0 && to > most {
+		return nil, &SettingError{"end of the sweep", float64(to), "T", fmt.Sprintf("the magnet reaches %.6g T; lower the voltage, or end the sweep there", most)}
 	}
 	fields := make([]float64, n)
 	for at := range fields {
@@ -188,19 +242,16 @@ func (i Instrument) fields(windows []Window, set SweepSettings) ([]float64, erro
 // At returns the ions that reach the collector at the field b, light ones
 // first; none is no error.
 func (r *Recording) At(b Tesla) []Arrival {
-	o, err := r.Instrument.optics()
-	if err != nil || !(b > 0) {
+	if !(b > 0) {
 		return nil
 	}
-	s := r.Instrument.shape(o)
 	var out []Arrival
-	first := sort.Search(len(r.Windows), func(i int) bool { return r.Windows[i].To >= b })
-	for _, w := range r.Windows[first:] {
-		if w.From > b {
-			break
+	for _, w := range r.Windows {
+		if w.From > b || w.To < b {
+			continue
 		}
-		if share := s.share(o.dispersion * (float64(w.Center)/float64(b) - 1)); share > 0 {
-			out = append(out, Arrival{w.Ion, share})
+		if share := r.share(w, float64(b)) * r.Instrument.survival(r.optics); share > 0 {
+			out = append(out, Arrival{w.Ion, w.Decay, share})
 		}
 	}
 	return out
