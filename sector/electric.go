@@ -92,5 +92,6 @@ func (e *ElectricSector) fly(p ray) (ray, bool) {
 		return p, false
 	}
 	p.angle = sign * math.Atan2(sideways, math.Sqrt(out))
+	p.energy = out + sideways*sideways // as before, but for the error of the integration
 	return p, true
 }

@@ -2,6 +2,7 @@ package sector
 
 import (
 	"math"
+	"math/rand/v2"
 	"testing"
 )
 
@@ -116,14 +117,17 @@ func TestElectricFocus(t *testing.T) {
 	}
 }
 
-// The electric sector conserves energy and angular momentum by construction;
-// reversing the flight comes back to the start.
+// The electric sector conserves energy, and reversing the flight comes back to
+// the start.
 func TestElectricReverses(t *testing.T) {
 	e := double.Electric
 	p := newRay(0.003, 0.02, 1, 0.01)
 	q, ok := e.fly(p)
 	if !ok {
 		t.Fatal("the ray doesn't get through")
+	}
+	if math.Abs(q.energy/p.energy-1) > 1e-9 {
+		t.Errorf("the energy goes from %v to %v", p.energy, q.energy)
 	}
 	q.angle = -q.angle
 	back, ok := e.fly(q)
@@ -232,5 +236,44 @@ func TestThreeWaysAgree(t *testing.T) {
 				last = off
 			}
 		}
+	}
+}
+
+// Counts have mean and variance alike, and each count comes as often as the
+// distribution says (chi squared).
+func TestPoisson(t *testing.T) {
+	r := rand.New(rand.NewPCG(1, 2))
+	const n = 200_000
+	for _, mean := range []float64{0.01, 1, 5, 11.9, 12.1, 40, 1e4} {
+		var sum, squares float64
+		counts := map[int]float64{}
+		for range n {
+			k := poisson(r, mean)
+			sum += k
+			squares += (k - mean) * (k - mean)
+			counts[int(k)]++
+		}
+		if off := math.Abs(sum/n-mean) / math.Sqrt(mean/n); off > 5 {
+			t.Errorf("mean %v comes out as %v", mean, sum/n)
+		}
+		// The variance of a variance of n counts is (2 mean^2 + mean) / n.
+		if off := math.Abs(squares/n-mean) / math.Sqrt((2*mean*mean+mean)/n); off > 5 {
+			t.Errorf("mean %v has the variance %v", mean, squares/n)
+		}
+		var chi, cells float64
+		for k := range counts {
+			gamma, _ := math.Lgamma(float64(k) + 1)
+			expected := n * math.Exp(float64(k)*math.Log(mean)-mean-gamma)
+			if expected >= 10 {
+				chi += (counts[k] - expected) * (counts[k] - expected) / expected
+				cells++
+			}
+		}
+		if off := (chi - cells) / math.Sqrt(2*cells); off > 5 {
+			t.Errorf("mean %v: chi squared %v over %v counts", mean, chi, cells)
+		}
+	}
+	if poisson(r, 0) != 0 || poisson(r, math.NaN()) != 0 {
+		t.Error("no mean gives a count")
 	}
 }
