@@ -104,8 +104,10 @@ type canonizer struct {
 	s        *scratch
 	key      []uint64 // by atom: what is known of it without its neighbors
 	elements []element
-	mine     []int // elements of the part at hand
-	core     []int32
+	mine     []int   // elements of the part at hand
+	core     []int32 // by atom: not 0 = in a ring or between rings
+	// buffers
+	coreQueue []int32
 }
 
 // manyParts ranks the parts one after the other, then orders them: by size,
@@ -128,7 +130,7 @@ func (c *canonizer) manyParts(ranks []int32) {
 		for _, at := range c.lab {
 			parts[k].keys = append(parts[k].keys, c.key[at])
 		}
-		parts[k].code = c.code(nil)
+		parts[k].code = c.code(c.whole())
 	}
 	slices.SortStableFunc(parts, func(a, b ranked) int {
 		if d := len(a.lab) - len(b.lab); d != 0 {
@@ -202,8 +204,9 @@ func (c *canonizer) part(atoms []int32) {
 	if c.discrete() {
 		return
 	}
-	c.core = nil
-	c.restore(c.explore().saved)
+	c.findCore()
+	c.explore(c.whole())
+	c.descend(c.whole())
 	for _, i := range c.mine {
 		c.elements[i].value = c.reading(&c.elements[i])
 	}
@@ -218,149 +221,14 @@ func (c *canonizer) settle() {
 	}
 }
 
-// leaf is a partition into single atoms, with its code: the bonds and
-// arrangements as its order lists them. Leaves of one code differ by a
-// symmetry of the part.
-type leaf struct {
-	saved
-	code []int32
-}
-
-// explore returns the leaf of lowest code among those to which the present
-// partition leads. Where all are known to be equivalent it takes the first.
-// Else it individualizes each atom of one cell in turn, without those that a
-// symmetry found on the way maps to one that has been tried.
-func (c *canonizer) explore() leaf {
-	if c.equivalent() {
-		return c.descend()
-	}
-	cell := c.target()
-	here := c.save(c.s)
-	values := c.values()
-	members := append([]int32(nil), c.lab[cell:cell+c.size[cell]]...)
-	same := newOrbits(len(members))
-	var best leaf
-	for i, at := range members {
-		if i > 0 {
-			if same.find(i) != i {
-				continue
-			}
-			if c.work > canonicalWork {
-				break
-			}
-		}
-		step := func() {
-			c.restore(here)
-			c.recall(values)
-			c.individualize(at)
-			c.settle()
-		}
-		step()
-		if i == 0 {
-			best = c.explore()
-			continue
-		}
-		other := c.descend()
-		if !slices.Equal(other.code, best.code) {
-			step()
-			other = c.explore()
-		}
-		switch slices.Compare(other.code, best.code) {
-		case 0:
-			same.join(members, best.lab, other.lab)
-		case -1:
-			best = other
-		}
-	}
-	return best
-}
-
-// descend goes to a leaf by always taking the first atom of the first cell.
-func (c *canonizer) descend() leaf {
-	for start := int32(0); !c.discrete(); {
-		for c.size[start] == 1 {
-			start++
-		}
-		c.individualize(c.lab[start])
-		c.settle()
-	}
-	return leaf{c.save(c.s), c.code(nil)}
-}
-
-// code lists the bonds of a partition into single atoms, each at its later
-// atom, and the values of the arrangements.
-func (c *canonizer) code(dst []int32) []int32 {
-	m := c.m
-	for i, at := range c.lab {
-		begin := len(dst)
-		for _, nb := range m.neighbors[m.start[at]:m.start[at+1]] {
-			if p := c.pos[nb.Atom]; p < int32(i) {
-				dst = append(dst, p<<3|int32(m.bonds[nb.Bond].Order))
-			}
-		}
-		slices.Sort(dst[begin:])
-		dst = append(dst, -1)
-	}
-	if len(c.mine) > 0 {
-		begin := len(dst)
-		for _, i := range c.mine {
-			e := &c.elements[i]
-			dst = append(dst, c.pos[e.home()]<<7|int32(e.value))
-		}
-		slices.Sort(dst[begin:])
-	}
-	return dst
-}
-
-// target is the cell to individualize in: the first of the smallest with
-// several atoms, among those of the core unless arrangements are open.
-func (c *canonizer) target() int32 {
-	best := int32(-1)
-	for pass := 0; best < 0; pass++ {
-		for cell := int32(0); cell < int32(len(c.lab)); cell += c.size[cell] {
-			if c.size[cell] == 1 || pass == 0 && c.core[c.lab[cell]] == 0 {
-				continue
-			}
-			if best < 0 || c.size[cell] < c.size[best] {
-				best = cell
-			}
-		}
-	}
-	return best
-}
-
-// equivalent tells whether all leaves from here are known to be equivalent.
-// Trees hanging on the core are settled by their colors (two atoms of one cell
-// carry equal trees), so the core decides. There it is so if all its cells
-// with several atoms are pairs, but one triple perhaps, or if the atoms exceed
-// the cells by four at most (McKay, Congr. Numer. 30 (1981) 45, lemma 2.25).
-// Arrangements must all be resolved: then every symmetry keeps them.
-func (c *canonizer) equivalent() bool {
-	if c.open() {
-		if c.core == nil {
-			c.findCore()
-		}
-		return false
-	}
-	if c.core == nil {
-		c.findCore()
-	}
-	excess, several := int32(0), int32(0)
-	for cell := int32(0); cell < int32(len(c.lab)); cell += c.size[cell] {
-		if size := c.size[cell]; size > 1 && c.core[c.lab[cell]] != 0 {
-			excess += size - 1
-			several++
-		}
-	}
-	return excess <= several+1 || excess <= 4
-}
-
 // findCore marks what is left of the part when end atoms are cut off again
 // and again: its rings and what links them.
 func (c *canonizer) findCore() {
 	m := c.m
-	c.core = c.s.zeros(len(m.atoms))
-	queue := c.s.ints(len(c.lab))[:0]
+	if c.core == nil {
+		c.core, c.coreQueue = c.s.zeros(len(m.atoms)), c.s.ints(len(m.atoms))
+	}
+	queue := c.coreQueue[:0]
 	for _, at := range c.lab {
 		c.core[at] = int32(m.Degree(int(at)))
 		if c.core[at] <= 1 {
@@ -377,43 +245,6 @@ func (c *canonizer) findCore() {
 					queue = append(queue, nb.Atom)
 				}
 			}
-		}
-	}
-}
-
-// orbits joins the members of a cell that symmetries map to each other.
-type orbits struct{ parent []int }
-
-func newOrbits(n int) *orbits {
-	o := &orbits{make([]int, n)}
-	for i := range o.parent {
-		o.parent[i] = i
-	}
-	return o
-}
-
-// find returns the first member of the orbit of member i.
-func (o *orbits) find(i int) int {
-	for o.parent[i] != i {
-		i = o.parent[i]
-	}
-	return i
-}
-
-// join takes in the symmetry that maps the order from to the order to.
-func (o *orbits) join(members, from, to []int32) {
-	place := make(map[int32]int, len(members))
-	for i, at := range members {
-		place[at] = i
-	}
-	for k, at := range from {
-		i, ok := place[at]
-		if !ok {
-			continue
-		}
-		if j, ok := place[to[k]]; ok {
-			a, b := o.find(i), o.find(j)
-			o.parent[max(a, b)] = min(a, b)
 		}
 	}
 }

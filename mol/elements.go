@@ -21,6 +21,25 @@ func (e *element) home() int32 {
 	return min(e.ends[0], e.ends[1])
 }
 
+// each calls f for each atom that the element speaks of.
+func (e *element) each(f func(at int32)) {
+	for _, at := range e.refs {
+		if at >= 0 {
+			f(at)
+		}
+	}
+	if e.atom >= 0 {
+		f(e.atom)
+		return
+	}
+	for k := range 2 {
+		f(e.ends[k])
+		if e.others[k] >= 0 {
+			f(e.others[k])
+		}
+	}
+}
+
 // stereoElements lists the arrangements.
 func (m *Mol) stereoElements() []element {
 	var list []element
@@ -206,32 +225,6 @@ func (m *Mol) smallestRingOf(bond, limit int) int {
 	return 0
 }
 
-// values copies the values of the part's elements.
-func (c *canonizer) values() []int8 {
-	list := make([]int8, len(c.mine))
-	for k, i := range c.mine {
-		list[k] = c.elements[i].value
-	}
-	return list
-}
-
-// recall brings copied values back.
-func (c *canonizer) recall(list []int8) {
-	for k, i := range c.mine {
-		c.elements[i].value = list[k]
-	}
-}
-
-// open tells whether some arrangement isn't resolved.
-func (c *canonizer) open() bool {
-	for _, i := range c.mine {
-		if c.elements[i].value == 0 {
-			return true
-		}
-	}
-	return false
-}
-
 // resolve gives values to the arrangements whose ligands the cells tell apart
 // by now, and splits the cells by them. It returns whether there were any.
 // The value stays right when cells split further, because the pieces keep
@@ -333,30 +326,28 @@ func (c *canonizer) dropEmptyMarks() {
 	if len(open) == 0 || len(open) > maxOpen {
 		return
 	}
-	here, values := c.save(c.s), c.values()
+	c.findCore()
+	here := c.save(c.whole())
 	for _, i := range open {
 		e := &c.elements[i]
 		code := func() []int32 {
 			c.restore(here)
-			c.recall(values)
-			c.core = nil
-			return c.explore().code
+			c.explore(c.whole())
+			c.descend(c.whole())
+			return c.code(c.whole())
 		}
 		before := code()
 		e.mirror(c.m)
 		after := code()
 		e.mirror(c.m)
-		c.restore(here)
-		c.recall(values)
 		if slices.Equal(before, after) {
 			e.meaningless = true
 			k := slices.Index(c.mine, i)
 			c.mine = slices.Delete(c.mine, k, k+1)
-			values = slices.Delete(values, k, k+1)
+			here.values = slices.Delete(here.values, k, k+1)
 		}
 	}
 	c.restore(here)
-	c.recall(values)
 }
 
 // maxOpen bounds how many marks of one part are tried by mirroring; with more,

@@ -1,10 +1,13 @@
 package mol
 
+import "ionwright/chem"
+
 // FromNotation makes a graph as [New] does, for readers of notations that
 // leave to the chemistry what they don't write: an aromatic bond whose order
 // isn't written (implicit, by bond) and that is in no ring is single, and
 // aromaticity is perceived ([Mol.Aromatize]). Unpaired electrons are set to
-// [UnpairedElectrons] where Radical is 0.
+// [UnpairedElectrons] where Radical is 0. Five-valent nitrogen becomes
+// charge-separated, so that a nitro group is one whichever way it is written.
 func FromNotation(atoms []Atom, bonds []Bond, implicit []bool) (*Mol, error) {
 	m, err := assemble(atoms, bonds)
 	if err != nil {
@@ -19,6 +22,9 @@ func FromNotation(atoms []Atom, bonds []Bond, implicit []bool) (*Mol, error) {
 		return nil, err
 	}
 	for i := range m.atoms {
+		if m.atoms[i].Element == chem.N {
+			m.separate(i)
+		}
 		if a := &m.atoms[i]; a.Radical == 0 {
 			a.Radical = uint8(UnpairedElectrons(a.Element, int(a.Charge), m.Valence(i)))
 		}
@@ -27,4 +33,28 @@ func FromNotation(atoms []Atom, bonds []Bond, implicit []bool) (*Mol, error) {
 	defer s.release()
 	m.apply(m.perceive(s))
 	return m, nil
+}
+
+// separate turns a neutral nitrogen with bonds of order 5 into a cation: a
+// double bond to oxygen becomes single, or else a triple bond to nitrogen
+// double, and the other atom an anion.
+func (m *Mol) separate(i int) {
+	if m.atoms[i].Charge != 0 || m.Valence(i) != 5 {
+		return
+	}
+	for _, target := range [...]struct {
+		element chem.Element
+		order   Order
+	}{{chem.O, Double}, {chem.N, Triple}} {
+		for _, nb := range m.Neighbors(i) {
+			a, b := &m.atoms[nb.Atom], &m.bonds[nb.Bond]
+			if a.Element == target.element && a.Charge == 0 && m.Degree(int(nb.Atom)) == 1 && b.Order == target.order {
+				b.Order--
+				b.kekule--
+				a.Charge = -1
+				m.atoms[i].Charge = 1
+				return
+			}
+		}
+	}
 }

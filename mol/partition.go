@@ -254,32 +254,3 @@ func (p *partition) individualize(at int32) {
 	p.cells++
 	p.push(last)
 }
-
-// saved is a copy of a partition's cells.
-type saved struct {
-	lab, cell, size []int32
-	cells           int
-}
-
-// save copies the cells.
-func (p *partition) save(s *scratch) saved {
-	n := len(p.lab)
-	c := saved{s.ints(n), s.ints(n), s.ints(n), p.cells}
-	copy(c.lab, p.lab)
-	for i, at := range p.lab {
-		c.cell[i] = p.cell[at]
-	}
-	copy(c.size, p.size[:n])
-	return c
-}
-
-// restore brings saved cells back.
-func (p *partition) restore(c saved) {
-	copy(p.lab, c.lab)
-	copy(p.size, c.size)
-	for i, at := range p.lab {
-		p.cell[at], p.pos[at] = c.cell[i], int32(i)
-	}
-	p.cells = c.cells
-	p.queue = p.queue[:0]
-}

@@ -110,7 +110,7 @@ func mainGroup(e chem.Element) (group, period int) {
 	// Each row: the noble gas before, where the p block begins, the noble gas.
 	for i, row := range [...][3]chem.Element{
 		{chem.He, chem.B, chem.Ne}, {chem.Ne, chem.Al, chem.Ar}, {chem.Ar, chem.Ga, chem.Kr},
-		{chem.Kr, chem.In, chem.Xe}, {chem.Xe, chem.Tl, chem.Rn},
+		{chem.Kr, chem.In, chem.Xe}, {chem.Xe, chem.Tl, chem.Rn}, {chem.Rn, chem.Nh, chem.Og},
 	} {
 		if e > row[2] {
 			continue

@@ -458,8 +458,8 @@ func (p *parser) molecule() (*mol.Mol, error) {
 // checkValences refuses bracket atoms with more bonds than they can have; the
 // others have been checked before.
 func (p *parser) checkValences(m *mol.Mol) error {
-	for i := range p.atoms {
-		a := &p.atoms[i]
+	for i := range m.NumAtoms() {
+		a := m.Atom(i)
 		if mol.TooManyBonds(a.Element, int(a.Charge), m.Valence(i)) {
 			return p.tooMany(i, m.Valence(i))
 		}

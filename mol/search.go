@@ -1,0 +1,367 @@
+package mol
+
+import "slices"
+
+// span is a range of c.lab that holds whole cells. What splits its cells
+// doesn't move atoms beyond it.
+type span struct{ begin, end int32 }
+
+// region is the part of a partition that one search is about.
+type region []span
+
+// whole is the region of all atoms.
+func (c *canonizer) whole() region { return region{{0, int32(len(c.lab))}} }
+
+// cellsOf calls f for each cell of a region with several atoms.
+func (c *canonizer) cellsOf(r region, f func(cell int32)) {
+	for _, s := range r {
+		for cell := s.begin; cell < s.end; cell += c.size[cell] {
+			if c.size[cell] > 1 {
+				f(cell)
+			}
+		}
+	}
+}
+
+// explore splits a region into single atoms, in the way that gives the lowest
+// code. It returns false where nothing was to be chosen: then some cells may
+// be left, to be split in any way.
+//
+// Where all ways are known to be equivalent there is nothing to choose. Cells
+// that don't restrict each other are searched one after the other. Else each
+// atom of one cell is individualized in turn, without those that a symmetry
+// found on the way maps to one that has been tried.
+func (c *canonizer) explore(r region) bool {
+	groups := c.groups(r)
+	if len(groups) != 1 {
+		for _, g := range groups {
+			c.explore(g)
+		}
+		return len(groups) > 0
+	}
+	group := groups[0]
+	if c.equivalent(group) {
+		return false
+	}
+	cell := c.target(group)
+	here := c.save(group)
+	members := append([]int32(nil), c.lab[cell:cell+c.size[cell]]...)
+	same := newOrbits(len(members))
+	var best state
+	var bestCode []int32
+	for i, at := range members {
+		if i > 0 && (same.find(i) != i || c.work > canonicalWork) {
+			continue
+		}
+		step := func() {
+			c.restore(here)
+			c.individualize(at)
+			c.settle()
+		}
+		finish := func(search bool) []int32 {
+			if search {
+				c.explore(group)
+			}
+			c.descend(group)
+			return c.code(group)
+		}
+		step()
+		// The first way is searched. The others are compared with it as they
+		// come, which finds a symmetry if there is one, and searched if not.
+		code := finish(i == 0)
+		if i > 0 && !slices.Equal(code, bestCode) {
+			step()
+			code = finish(true)
+		}
+		switch {
+		case i == 0 || slices.Compare(code, bestCode) < 0:
+			best, bestCode = c.save(group), code
+		case slices.Equal(code, bestCode):
+			same.join(members, best.lab, c.save(group).lab)
+		}
+	}
+	c.restore(best)
+	return true
+}
+
+// descend splits what is left of a region, always at the first atom of the
+// first cell.
+func (c *canonizer) descend(r region) {
+	for _, s := range r {
+		for start := s.begin; start < s.end; {
+			if c.size[start] == 1 {
+				start++
+				continue
+			}
+			c.individualize(c.lab[start])
+			c.settle()
+		}
+	}
+}
+
+// code lists the bonds within a region that is split into single atoms, each
+// at its later atom, and the values of the arrangements there. Splits of one
+// code differ by a symmetry.
+func (c *canonizer) code(r region) []int32 {
+	m := c.m
+	var code []int32
+	for _, s := range r {
+		for i := s.begin; i < s.end; i++ {
+			at := c.lab[i]
+			begin := len(code)
+			for _, nb := range m.neighbors[m.start[at]:m.start[at+1]] {
+				if p := c.pos[nb.Atom]; p < i {
+					code = append(code, p<<3|int32(m.bonds[nb.Bond].Order))
+				}
+			}
+			slices.Sort(code[begin:])
+			code = append(code, -1)
+		}
+	}
+	c.work += len(code)
+	if len(c.mine) > 0 {
+		begin := len(code)
+		for _, i := range c.mine {
+			e := &c.elements[i]
+			if c.concerns(r, e) {
+				code = append(code, c.pos[e.home()]<<7|int32(e.value))
+			}
+		}
+		slices.Sort(code[begin:])
+	}
+	return code
+}
+
+// concerns tells whether an arrangement speaks of an atom of the region.
+func (c *canonizer) concerns(r region, e *element) bool {
+	found := false
+	e.each(func(at int32) { found = found || r.holds(c.pos[at]) })
+	return found
+}
+
+// holds tells whether a place of c.lab is in the region.
+func (r region) holds(place int32) bool {
+	for _, s := range r {
+		if place >= s.begin && place < s.end {
+			return true
+		}
+	}
+	return false
+}
+
+// state is a copy of the cells of a region and of what its arrangements say.
+type state struct {
+	region
+	lab, cell, size []int32
+	cells           int
+	values          []int8 // of all elements of the part
+}
+
+// save copies the state of a region.
+func (c *canonizer) save(r region) state {
+	n := int32(0)
+	for _, s := range r {
+		n += s.end - s.begin
+	}
+	buffer := make([]int32, 0, 3*n)
+	for _, s := range r {
+		buffer = append(buffer, c.lab[s.begin:s.end]...)
+	}
+	for _, s := range r {
+		for _, at := range c.lab[s.begin:s.end] {
+			buffer = append(buffer, c.cell[at])
+		}
+	}
+	for _, s := range r {
+		buffer = append(buffer, c.size[s.begin:s.end]...)
+	}
+	c.work += int(3 * n)
+	values := make([]int8, len(c.mine))
+	for k, i := range c.mine {
+		values[k] = c.elements[i].value
+	}
+	return state{r, buffer[:n:n], buffer[n : 2*n : 2*n], buffer[2*n:], c.cells, values}
+}
+
+// restore brings a saved state back.
+func (c *canonizer) restore(saved state) {
+	k := 0
+	for _, s := range saved.region {
+		for i := s.begin; i < s.end; i++ {
+			at := saved.lab[k]
+			c.lab[i], c.pos[at], c.cell[at], c.size[i] = at, i, saved.cell[k], saved.size[k]
+			k++
+		}
+	}
+	c.work += k
+	c.cells = saved.cells
+	for k, i := range c.mine {
+		c.elements[i].value = saved.values[k]
+	}
+}
+
+// target is the cell of a region to individualize in: the first of the
+// smallest, of the core where it has some.
+func (c *canonizer) target(r region) int32 {
+	best, bestCore := int32(-1), false
+	c.cellsOf(r, func(cell int32) {
+		core := c.core[c.lab[cell]] != 0
+		if best < 0 || core && !bestCore || core == bestCore && c.size[cell] < c.size[best] {
+			best, bestCore = cell, core
+		}
+	})
+	return best
+}
+
+// groups divides the cells of a region that still matter into groups that
+// don't restrict each other: between cells of different groups either all
+// atoms are bound, in the same way, or none, and no open arrangement speaks of
+// both. Trees hanging on the core don't matter: atoms of one cell carry equal
+// trees.
+func (c *canonizer) groups(r region) []region {
+	var cells []int32
+	opens := c.openCells(r)
+	c.cellsOf(r, func(cell int32) {
+		if c.core[c.lab[cell]] != 0 || len(opens) > 0 {
+			cells = append(cells, cell)
+		}
+	})
+	if len(cells) == 0 {
+		return nil
+	}
+	index := make(map[int32]int, len(cells))
+	for k, cell := range cells {
+		index[cell] = k
+	}
+	o := newOrbits(len(cells))
+	for k, cell := range cells {
+		at := c.lab[cell]
+		for _, nb := range c.m.Neighbors(int(at)) {
+			other, ok := index[c.cell[nb.Atom]]
+			if ok && !c.boundToAll(at, cells[other], nb) {
+				o.union(k, other)
+			}
+		}
+	}
+	for _, linked := range opens {
+		first := -1
+		for _, cell := range linked {
+			if k, ok := index[cell]; ok {
+				if first < 0 {
+					first = k
+				}
+				o.union(first, k)
+			}
+		}
+	}
+	groupOf := map[int]int{}
+	var groups []region
+	for k, cell := range cells {
+		top := o.find(k)
+		g, ok := groupOf[top]
+		if !ok {
+			g = len(groups)
+			groupOf[top] = g
+			groups = append(groups, nil)
+		}
+		groups[g] = append(groups[g], span{cell, cell + c.size[cell]})
+	}
+	return groups
+}
+
+// boundToAll tells whether an atom is bound to all atoms of a cell as it is
+// to one of them.
+func (c *canonizer) boundToAll(at, cell int32, like Neighbor) bool {
+	order := c.m.bonds[like.Bond].Order
+	count := int32(0)
+	for _, nb := range c.m.Neighbors(int(at)) {
+		if c.cell[nb.Atom] == cell && c.m.bonds[nb.Bond].Order == order {
+			count++
+		}
+	}
+	return count == c.size[cell]
+}
+
+// openCells lists for each open arrangement the cells of a region that it
+// speaks of.
+func (c *canonizer) openCells(r region) [][]int32 {
+	var list [][]int32
+	for _, i := range c.mine {
+		e := &c.elements[i]
+		if e.value != 0 {
+			continue
+		}
+		var cells []int32
+		e.each(func(at int32) {
+			if r.holds(c.cell[at]) {
+				cells = append(cells, c.cell[at])
+			}
+		})
+		if len(cells) > 0 {
+			list = append(list, cells)
+		}
+	}
+	return list
+}
+
+// equivalent tells whether all ways to split a group are known to be
+// equivalent. The core decides, where it is so if all its cells with several
+// atoms are pairs, but one triple perhaps, or if the atoms exceed the cells by
+// four at most (McKay, Congr. Numer. 30 (1981) 45, lemma 2.25). Arrangements
+// must all be resolved: then every symmetry keeps them.
+func (c *canonizer) equivalent(group region) bool {
+	if len(c.openCells(group)) > 0 {
+		return false
+	}
+	excess, several := int32(0), int32(0)
+	c.cellsOf(group, func(cell int32) {
+		if c.core[c.lab[cell]] != 0 {
+			excess += c.size[cell] - 1
+			several++
+		}
+	})
+	return excess <= several+1 || excess <= 4
+}
+
+// orbits joins numbers that symmetries, or anything else, put together.
+type orbits struct{ parent []int }
+
+func newOrbits(n int) *orbits {
+	o := &orbits{make([]int, n)}
+	for i := range o.parent {
+		o.parent[i] = i
+	}
+	return o
+}
+
+// find returns the lowest of the numbers joined with i.
+func (o *orbits) find(i int) int {
+	for o.parent[i] != i {
+		o.parent[i] = o.parent[o.parent[i]]
+		i = o.parent[i]
+	}
+	return i
+}
+
+func (o *orbits) union(i, j int) {
+	a, b := o.find(i), o.find(j)
+	o.parent[max(a, b)] = min(a, b)
+}
+
+// join takes in the symmetry that maps the order from to the order to, as far
+// as it moves members.
+func (o *orbits) join(members, from, to []int32) {
+	place := make(map[int32]int, len(members))
+	for i, at := range members {
+		place[at] = i
+	}
+	for k, at := range from {
+		i, ok := place[at]
+		if !ok {
+			continue
+		}
+		if j, ok := place[to[k]]; ok {
+			o.union(i, j)
+		}
+	}
+}
