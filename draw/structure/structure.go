@@ -129,13 +129,17 @@ func (a *Artist) Items() []draw.Item {
 		marks.Add(draw.Circle(a.at[i], 0.36*a.o.Bond, draw.NoRole, draw.Stroke{Role: draw.Accent, Width: a.line}))
 	}
 	bonds := &draw.Group{Class: "bonds"}
-	wedges := a.wedges()
+	shown := a.wedges()
 	for i := range a.m.NumBonds() {
-		bonds.Add(&draw.Group{Class: "bond", Items: a.bond(i, wedges)})
+		bonds.Add(&draw.Group{Class: "bond", Items: a.bond(i, shown.bonds)})
 	}
 	atoms := &draw.Group{Class: "atoms"}
 	for i := range a.m.NumAtoms() {
-		if items := a.atom(i); len(items) > 0 {
+		items := a.atom(i)
+		if front, ok := shown.hydrogens[i]; ok {
+			items = append(items, a.hydrogen(i, front)...)
+		}
+		if len(items) > 0 {
 			atoms.Add(&draw.Group{Class: "atom", Items: items})
 		}
 	}

@@ -14,15 +14,28 @@ type wedge struct {
 	front bool // toward the reader: solid; else hashed
 }
 
+// stereo is how the arrangements of a structure are shown.
+type stereo struct {
+	bonds     map[int]wedge // by bond
+	hydrogens map[int]bool  // by center: a hydrogen that is drawn for it, in front or not
+}
+
 // wedges chooses for every tetrahedral center one bond that shows its
 // arrangement: a single bond outside rings before one in a ring, to an atom
-// that is no center itself, with few neighbors.
-func (a *Artist) wedges() map[int]wedge {
-	out := map[int]wedge{}
+// that is no center itself, with few neighbors. Where all bonds are in rings
+// the center's hydrogen is drawn.
+func (a *Artist) wedges() stereo {
+	s := stereo{map[int]wedge{}, map[int]bool{}}
+	out := s.bonds
 	for i := range a.m.NumAtoms() {
 		c := a.m.Atom(i).Chirality
 		n := a.m.Neighbors(i)
 		if c != mol.TH1 && c != mol.TH2 || len(n) < 3 || len(n) > 4 {
+			continue
+		}
+		outside := slices.ContainsFunc(n, func(nb mol.Neighbor) bool { return !a.m.RingBond(int(nb.Bond)) })
+		if !outside && len(n) == 3 && a.m.Atom(i).Hydrogens == 1 && a.labels[i] == nil {
+			s.hydrogens[i] = a.turnsLeft(i, []int{0, 1, 2}) == (c == mol.TH1)
 			continue
 		}
 		best, bestScore := -1, math.Inf(-1)
@@ -45,7 +58,18 @@ func (a *Artist) wedges() map[int]wedge {
 			out[int(n[best].Bond)] = wedge{int32(i), a.inFront(i, best)}
 		}
 	}
-	return out
+	return s
+}
+
+// hydrogen draws the hydrogen of a center whose other bonds are in rings.
+func (a *Artist) hydrogen(i int, front bool) []draw.Item {
+	d := a.freeDirection(i, 0)
+	p := a.at[i]
+	end := draw.Point{X: p.X + 0.5*a.o.Bond*d.X, Y: p.Y + 0.5*a.o.Bond*d.Y}
+	size := 0.8 * a.size
+	at := draw.Point{X: p.X + (0.56*a.o.Bond+0.36*size)*d.X, Y: p.Y + (0.56*a.o.Bond+0.36*size)*d.Y + 0.36*size}
+	return append(a.wedgeBetween(p, end, front),
+		draw.Text{At: at, Anchor: draw.Middle, Size: size, Role: draw.Ink, Runs: draw.Plain("H")})
 }
 
 // inFront reports whether neighbor k of a center has to be drawn toward the
@@ -96,6 +120,12 @@ func (a *Artist) wedge(i int, w wedge) []draw.Item {
 		return nil
 	}
 	d := minus(q, p)
+	return a.wedgeBetween(draw.Point{X: p.X + d.X*from, Y: p.Y + d.Y*from}, draw.Point{X: p.X + d.X*to, Y: p.Y + d.Y*to}, w.front)
+}
+
+// wedgeBetween draws a wedge from its tip p to q, solid or hashed.
+func (a *Artist) wedgeBetween(p, q draw.Point, front bool) []draw.Item {
+	d := minus(q, p)
 	at := func(t float64) draw.Point { return draw.Point{X: p.X + d.X*t, Y: p.Y + d.Y*t} }
 	n := a.normal(p, q)
 	half := 0.09 * a.o.Bond
@@ -103,16 +133,15 @@ func (a *Artist) wedge(i int, w wedge) []draw.Item {
 		c := at(t)
 		return draw.Point{X: c.X + n.X*width, Y: c.Y + n.Y*width}, draw.Point{X: c.X - n.X*width, Y: c.Y - n.Y*width}
 	}
-	if w.front {
-		l, r := beside(to, half)
-		tip := at(from)
-		return []draw.Item{draw.Polygon(draw.Ink, draw.Stroke{Role: draw.Ink, Width: 0.3 * a.line, Round: true}, tip, l, r)}
+	if front {
+		l, r := beside(1, half)
+		return []draw.Item{draw.Polygon(draw.Ink, draw.Stroke{Role: draw.Ink, Width: 0.3 * a.line, Round: true}, p, l, r)}
 	}
 	var items []draw.Item
-	const hashes = 6
+	hashes := max(4, int(6*math.Hypot(d.X, d.Y)/a.o.Bond+0.5))
 	for k := range hashes {
-		t := from + (to-from)*(float64(k)+0.6)/hashes
-		l, r := beside(t, half*(float64(k)+0.9)/hashes)
+		t := (float64(k) + 0.6) / float64(hashes)
+		l, r := beside(t, half*(float64(k)+0.9)/float64(hashes))
 		items = append(items, draw.Polyline(draw.Stroke{Role: draw.Ink, Width: 0.8 * a.line}, l, r))
 	}
 	return items
