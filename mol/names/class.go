@@ -199,6 +199,9 @@ func (r *reader) readSingle(w *classWord, p, limit int) []built {
 			continue
 		}
 		x := a.parts[0]
+		if (w.smiles == "O" || w.smiles == "S") && x.graph.carbonyl(x.bonds[0]) {
+			continue // an acyl group with a hydroxy group is an acid
+		}
 		g := x.graph.clone()
 		var places []int
 		switch {

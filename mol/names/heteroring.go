@@ -84,6 +84,9 @@ func (r *reader) heteroRingsAt(p, limit int) []core {
 		if !r.has(q, limit, stem.text) {
 			continue
 		}
+		if last := elements[len(elements)-1]; stem.text == "an" && last != chem.O && last != chem.S && last != chem.Se {
+			continue // the ring of six with nitrogen last ends in inane; silane is no ring
+		}
 		g, ok := heteroGraph(elements, locants, stem, fused)
 		if !ok {
 			continue
