@@ -4,6 +4,7 @@ import (
 	"context"
 	"slices"
 	"strings"
+	"sync"
 	"testing"
 	"testing/fstest"
 
@@ -37,6 +38,18 @@ const ketoneFile = `##TITLE= bottle 3
 29,17 43,100 57,8 72,28
 ##END=
 `
+
+// fuzzEnv is env made once: a fuzz target runs it many times.
+var fuzzed struct {
+	once sync.Once
+	env  *Env
+}
+
+func fuzzEnv(t *testing.T) *Env {
+	t.Helper()
+	fuzzed.once.Do(func() { fuzzed.env = env(t) })
+	return fuzzed.env
+}
 
 func env(t *testing.T) *Env {
 	t.Helper()

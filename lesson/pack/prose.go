@@ -130,7 +130,11 @@ func (w *writer) value(out util.BufWriter, _ []byte, n ast.Node, entering bool) 
 
 func (w *writer) checked(out util.BufWriter, _ []byte, n ast.Node, entering bool) (ast.WalkStatus, error) {
 	if entering {
-		_, _ = out.WriteString(template.HTMLEscapeString(n.(*source.Checked).Written.Value))
+		words := n.(*source.Checked).Written.Value
+		if words[0] >= '0' && words[0] <= '9' { // a number stays with its unit
+			words = strings.ReplaceAll(words, " ", "\u00a0")
+		}
+		_, _ = out.WriteString(template.HTMLEscapeString(words))
 	}
 	return ast.WalkContinue, nil
 }
