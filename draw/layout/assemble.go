@@ -226,7 +226,19 @@ func (g *graph) directions(a int32, fresh []int32) []Point {
 		return turn(taken[0], 180, 90, -90)
 	}
 	from, gap := widestGap(taken)
-	return spread(from, gap, len(fresh), true)
+	out := spread(from, gap, len(fresh), true)
+	if len(fresh) == 1 { // other gaps of about the same width: outside of rings is better
+		for i, a := range taken {
+			next := taken[(i+1)%len(taken)]
+			if i+1 == len(taken) {
+				next += 2 * math.Pi
+			}
+			if a != from && next-a > gap-0.2 {
+				out = append(out, direction((a+next)/2))
+			}
+		}
+	}
+	return out
 }
 
 // widestGap finds the widest angle between neighboring directions, given in

@@ -245,9 +245,34 @@ func (a *Artist) freeDirection(i int, turn float64) draw.Point {
 	if len(angles) == 0 {
 		return draw.Point{X: math.Cos(-math.Pi/4 + turn), Y: math.Sin(-math.Pi/4 + turn)}
 	}
-	from, gap := gaps(angles)[0].from, gaps(angles)[0].width
-	angle := from + gap/2
-	return draw.Point{X: math.Cos(angle), Y: math.Sin(angle)}
+	// Of gaps about as wide as the widest the one with most room: not into a
+	// ring, if another is free.
+	all := gaps(angles)
+	var best draw.Point
+	bestRoom := -1.0
+	for _, g := range all {
+		if g.width < all[0].width-0.2 {
+			break
+		}
+		angle := g.from + g.width/2
+		d := draw.Point{X: math.Cos(angle), Y: math.Sin(angle)}
+		room := math.Inf(1)
+		for k, p := range a.at {
+			if k != i {
+				room = min(room, math.Hypot(a.at[i].X+d.X*a.o.Bond-p.X, a.at[i].Y+d.Y*a.o.Bond-p.Y))
+			}
+		}
+		// Ring atoms stand at equal distances; count them too.
+		for k, p := range a.at {
+			if k != i && math.Hypot(a.at[i].X+d.X*a.o.Bond-p.X, a.at[i].Y+d.Y*a.o.Bond-p.Y) < 1.1*a.o.Bond {
+				room -= 0.1 * a.o.Bond
+			}
+		}
+		if room > bestRoom+1e-6 || bestRoom < 0 && best == (draw.Point{}) {
+			best, bestRoom = d, room
+		}
+	}
+	return best
 }
 
 // bondAngles are the directions of an atom's bonds, ascending, y down.
