@@ -27,7 +27,7 @@ func (m *Mol) Canonical() (*Mol, []int32) {
 		for i := range all {
 			all[i] = int32(i)
 		}
-		c.part(all)
+		c.part(all, c.everyElement())
 		for i, at := range c.lab {
 			ranks[at] = int32(i)
 		}
@@ -59,7 +59,7 @@ func (m *Mol) Classes() []int32 {
 	for i := range all {
 		all[i] = int32(i)
 	}
-	c.take(all)
+	c.take(all, c.everyElement())
 	for i, at := range c.lab {
 		if i > 0 && c.cell[at] != c.cell[c.lab[i-1]] {
 			next++
@@ -81,17 +81,22 @@ func newCanonizer(m *Mol, s *scratch) *canonizer {
 	return c
 }
 
-// take begins with the cells that refinement finds among atoms.
-func (c *canonizer) take(atoms []int32) {
+// take begins with the cells that refinement finds among atoms, whose
+// arrangements are elements.
+func (c *canonizer) take(atoms []int32, elements []int) {
 	c.work = 0
 	c.begin(atoms, c.key)
-	c.mine = c.mine[:0]
-	for i := range c.elements {
-		if _, inside := slices.BinarySearch(atoms, c.elements[i].home()); inside {
-			c.mine = append(c.mine, i)
-		}
-	}
+	c.mine = append(c.mine[:0], elements...)
 	c.settle()
+}
+
+// everyElement lists all elements.
+func (c *canonizer) everyElement() []int {
+	list := make([]int, len(c.elements))
+	for i := range list {
+		list[i] = i
+	}
+	return list
 }
 
 // canonicalWork bounds the work on one part, in bonds looked at.
@@ -120,12 +125,24 @@ func (c *canonizer) manyParts(ranks []int32) {
 	}
 	components := c.m.Components()
 	parts := make([]ranked, len(components))
+	partOf := make([]int, len(c.m.atoms))
 	for k, component := range components {
-		atoms := make([]int32, len(component))
-		for i, at := range component {
-			atoms[i] = int32(at)
+		for _, at := range component {
+			partOf[at] = k
 		}
-		c.part(atoms)
+	}
+	elements := make([][]int, len(components))
+	for i := range c.elements {
+		k := partOf[c.elements[i].home()]
+		elements[k] = append(elements[k], i)
+	}
+	var atoms []int32
+	for k, component := range components {
+		atoms = atoms[:0]
+		for _, at := range component {
+			atoms = append(atoms, int32(at))
+		}
+		c.part(atoms, elements[k])
 		parts[k].lab = append([]int32(nil), c.lab...)
 		for _, at := range c.lab {
 			parts[k].keys = append(parts[k].keys, c.key[at])
@@ -196,8 +213,8 @@ func mix(x uint64) uint64 {
 
 // part brings the atoms of one connected part into canonical order, in
 // c.lab.
-func (c *canonizer) part(atoms []int32) {
-	c.take(atoms)
+func (c *canonizer) part(atoms []int32, elements []int) {
+	c.take(atoms, elements)
 	if len(c.mine) > 0 {
 		c.dropEmptyMarks()
 	}

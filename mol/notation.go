@@ -1,6 +1,10 @@
 package mol
 
-import "ionwright/chem"
+import (
+	"fmt"
+
+	"ionwright/chem"
+)
 
 // FromNotation makes a graph as [New] does, for readers of notations that
 // leave to the chemistry what they don't write: an aromatic bond whose order
@@ -8,6 +12,9 @@ import "ionwright/chem"
 // aromaticity is perceived ([Mol.Aromatize]). Unpaired electrons are set to
 // [UnpairedElectrons] where Radical is 0. Five-valent nitrogen becomes
 // charge-separated, so that a nitro group is one whichever way it is written.
+//
+// Besides New's errors it fails with an *[AromaticError] where an atom is
+// marked aromatic outside of a ring of such atoms.
 func FromNotation(atoms []Atom, bonds []Bond, implicit []bool) (*Mol, error) {
 	m, err := assemble(atoms, bonds)
 	if err != nil {
@@ -16,6 +23,11 @@ func FromNotation(atoms []Atom, bonds []Bond, implicit []bool) (*Mol, error) {
 	for i := range m.bonds {
 		if b := &m.bonds[i]; b.Order == Aromatic && !b.ring && implicit[i] {
 			b.Order = Single
+		}
+	}
+	for i := range m.atoms {
+		if m.atoms[i].Aromatic && !m.inAromaticRing(i) {
+			return nil, &AromaticError{Atom: i}
 		}
 	}
 	if err := m.kekulize(); err != nil {
@@ -33,6 +45,28 @@ func FromNotation(atoms []Atom, bonds []Bond, implicit []bool) (*Mol, error) {
 	defer s.release()
 	m.apply(m.perceive(s))
 	return m, nil
+}
+
+// AromaticError says which atom is marked aromatic though it isn't in a ring
+// of aromatic atoms.
+type AromaticError struct {
+	Atom int // index
+}
+
+func (e *AromaticError) Error() string {
+	return fmt.Sprintf("atom %d is marked aromatic, but it isn't in a ring of aromatic atoms", e.Atom+1)
+}
+
+// inAromaticRing tells whether two ring bonds lead from atom i to atoms that
+// are marked aromatic.
+func (m *Mol) inAromaticRing(i int) bool {
+	count := 0
+	for _, nb := range m.Neighbors(i) {
+		if m.bonds[nb.Bond].ring && m.atoms[nb.Atom].Aromatic {
+			count++
+		}
+	}
+	return count >= 2
 }
 
 // separate turns a neutral nitrogen with bonds of order 5 into a cation: a

@@ -29,6 +29,7 @@ func (m *Mol) smallestRings() [][]int32 {
 	s := acquire()
 	defer s.release()
 	var rings [][]int32
+	var ranks []int32 // found when first needed
 	place := s.filled(len(m.atoms), -1)
 	taken := s.zeros(len(m.atoms))
 	for root := range m.atoms {
@@ -59,7 +60,7 @@ func (m *Mol) smallestRings() [][]int32 {
 		g := m.newCycleSpace(s, system, place)
 		g.search(int32(len(system)))
 		g.sift()
-		rings = append(rings, m.chosen(g)...)
+		rings = append(rings, m.chosen(g, &ranks)...)
 		for _, at := range system {
 			place[at] = -1
 		}
@@ -86,8 +87,9 @@ func (m *Mol) round(first int32) []int32 {
 	}
 }
 
-// chosen picks an independent set of the relevant rings.
-func (m *Mol) chosen(g *cycleSpace) [][]int32 {
+// chosen picks an independent set of the relevant rings. ranks are the
+// canonical ranks, once they have been needed.
+func (m *Mol) chosen(g *cycleSpace, ranks *[]int32) [][]int32 {
 	full := len(g.bonds) - len(g.atoms) + 1
 	relevant := make([]cycle, 0, full)
 	for _, c := range g.found {
@@ -96,7 +98,10 @@ func (m *Mol) chosen(g *cycleSpace) [][]int32 {
 		}
 	}
 	if len(relevant) > full {
-		m.orderByRank(g, relevant)
+		if *ranks == nil {
+			*ranks = m.CanonicalRanks()
+		}
+		orderByRank(g, relevant, *ranks)
 	}
 	basis := newBasis(g.s, len(g.bonds), full)
 	var rings [][]int32
@@ -114,8 +119,7 @@ func (m *Mol) chosen(g *cycleSpace) [][]int32 {
 }
 
 // orderByRank sorts rings of one size by the canonical ranks of their atoms.
-func (m *Mol) orderByRank(g *cycleSpace, rings []cycle) {
-	ranks := m.CanonicalRanks()
+func orderByRank(g *cycleSpace, rings []cycle, ranks []int32) {
 	keys := make(map[int32][]int32, len(rings))
 	for _, c := range rings {
 		key := make([]int32, 0, c.size)

@@ -32,6 +32,9 @@ func (c *canonizer) cellsOf(r region, f func(cell int32)) {
 // atom of one cell is individualized in turn, without those that a symmetry
 // found on the way maps to one that has been tried.
 func (c *canonizer) explore(r region) bool {
+	if c.equivalent(r) {
+		return false
+	}
 	groups := c.groups(r)
 	if len(groups) != 1 {
 		for _, g := range groups {
@@ -304,17 +307,17 @@ func (c *canonizer) openCells(r region) [][]int32 {
 	return list
 }
 
-// equivalent tells whether all ways to split a group are known to be
+// equivalent tells whether all ways to split a region are known to be
 // equivalent. The core decides, where it is so if all its cells with several
 // atoms are pairs, but one triple perhaps, or if the atoms exceed the cells by
 // four at most (McKay, Congr. Numer. 30 (1981) 45, lemma 2.25). Arrangements
 // must all be resolved: then every symmetry keeps them.
-func (c *canonizer) equivalent(group region) bool {
-	if len(c.openCells(group)) > 0 {
+func (c *canonizer) equivalent(r region) bool {
+	if len(c.mine) > 0 && len(c.openCells(r)) > 0 {
 		return false
 	}
 	excess, several := int32(0), int32(0)
-	c.cellsOf(group, func(cell int32) {
+	c.cellsOf(r, func(cell int32) {
 		if c.core[c.lab[cell]] != 0 {
 			excess += c.size[cell] - 1
 			several++

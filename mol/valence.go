@@ -37,7 +37,7 @@ func ImplicitHydrogens(e chem.Element, sum int, aromatic bool) (int, bool) {
 			return int(valences[0]) - sum - 1, true
 		}
 	}
-	if e == chem.N && sum == 4 {
+	if e == chem.N && sum == 4 && !aromatic {
 		return 0, false
 	}
 	for _, v := range valences {
@@ -101,30 +101,31 @@ func valences(e chem.Element, charge int) [4]uint8 {
 // main-group element, 0 for others. Hydrogen counts with the halogens: it lacks
 // one electron.
 func mainGroup(e chem.Element) (group, period int) {
-	switch {
-	case e == chem.H:
-		return 7, 1
-	case e == chem.He:
-		return 8, 1
-	}
+	place := mainGroups[e]
+	return int(place & 15), int(place >> 4)
+}
+
+// mainGroups holds for each element its period times 16 plus its number of
+// outer electrons; it is filled once.
+var mainGroups = func() (places [256]uint8) {
+	places[chem.H], places[chem.He] = 1<<4|7, 1<<4|8
 	// Each row: the noble gas before, where the p block begins, the noble gas.
 	for i, row := range [...][3]chem.Element{
 		{chem.He, chem.B, chem.Ne}, {chem.Ne, chem.Al, chem.Ar}, {chem.Ar, chem.Ga, chem.Kr},
 		{chem.Kr, chem.In, chem.Xe}, {chem.Xe, chem.Tl, chem.Rn}, {chem.Rn, chem.Nh, chem.Og},
 	} {
-		if e > row[2] {
-			continue
+		period := uint8(i+2) << 4
+		for k := uint8(1); k <= 8; k++ {
+			switch {
+			case k <= 2:
+				places[uint8(row[0])+k] = period | k
+			default:
+				places[uint8(row[1])+k-3] = period | k
+			}
 		}
-		switch {
-		case e <= row[0]+2:
-			return int(e - row[0]), i + 2
-		case e >= row[1]:
-			return int(e-row[1]) + 3, i + 2
-		}
-		return 0, 0
 	}
-	return 0, 0
-}
+	return places
+}()
 
 // TooManyBonds tells whether an atom whose bond orders, hydrogens counted, sum
 // up to valence exceeds the octet, for the elements of the second row, which

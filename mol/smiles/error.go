@@ -6,7 +6,7 @@ import "fmt"
 type Error struct {
 	SMILES  string // the text, as given
 	Offset  int    // in bytes from the start of SMILES, 0-based
-	Token   string // the character, atom or bond that is wrong, "" at the end of the text
+	Token   string // the character, atom or bond that is wrong, "" where it is the whole
 	Problem string // what is wrong
 	Hint    string // what to do, "" where nothing is to be said
 }
@@ -21,11 +21,11 @@ func (e *Error) Error() string {
 	if len(text) > maxQuoted {
 		text = text[:maxQuoted] + "..."
 	}
-	at := "at the end"
+	at := ""
 	if e.Token != "" {
-		at = fmt.Sprintf("at character %d, %q", e.Position(), e.Token)
+		at = fmt.Sprintf("at character %d, %q: ", e.Position(), e.Token)
 	}
-	message := fmt.Sprintf("reading SMILES %q: %s: %s", text, at, e.Problem)
+	message := fmt.Sprintf("reading SMILES %q: %s%s", text, at, e.Problem)
 	if e.Hint != "" {
 		message += "\nhint: " + e.Hint
 	}

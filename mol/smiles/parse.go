@@ -306,7 +306,7 @@ func (p *parser) turnTo(atom, to int32) {
 //
 //	ringbond ::= bond? ( DIGIT | '%' DIGIT DIGIT | '%' '(' DIGIT+ ')' )
 //
-// The form in parentheses, for numbers of up to three digits, is an extension
+// The form in parentheses, for numbers of up to five digits, is an extension
 // in common use.
 func (p *parser) ringBond(atom int32, order mol.Order, direction slant, symbol int) error {
 	begin := p.at
@@ -338,7 +338,7 @@ func (p *parser) ringBond(atom int32, order mol.Order, direction slant, symbol i
 		return p.fail(symbol, p.at, "the two ends of the ring bond slant against each other", "write the direction at one end only")
 	case r.order != 0 && order != 0 && r.order != order:
 		return p.fail(symbol, p.at, fmt.Sprintf("the ring bond is %s here but %s where it begins, at character %d", order, r.order, r.at+1), "write the bond symbol at one end only")
-	case order == 0 && direction == level:
+	case order == 0 && direction == level && (r.order != 0 || r.slant != level):
 		order, where = r.order, int(r.at)
 	}
 	if r.slant != level {
@@ -366,7 +366,7 @@ func (p *parser) ringNumber() (int, error) {
 	bracket := p.at < len(p.text) && p.text[p.at] == '('
 	if bracket {
 		p.at++
-		limit = 3
+		limit = 5
 	}
 	for digits < limit && p.at < len(p.text) && isDigit(p.text[p.at]) {
 		number = number*10 + int(p.text[p.at]-'0')
@@ -377,7 +377,7 @@ func (p *parser) ringNumber() (int, error) {
 	case !bracket && digits < 2:
 		return 0, p.fail(begin, p.at+1, "two digits must follow '%'", "write ring numbers as 1, %12 or %(123)")
 	case bracket && (digits == 0 || p.at == len(p.text) || p.text[p.at] != ')'):
-		return 0, p.fail(begin, p.at+1, "one to three digits and ')' must follow '%('", "write ring numbers as 1, %12 or %(123)")
+		return 0, p.fail(begin, p.at+1, "one to five digits and ')' must follow '%('", "write ring numbers as 1, %12 or %(123)")
 	case bracket:
 		p.at++
 	}
@@ -445,14 +445,17 @@ func (p *parser) molecule() (*mol.Mol, error) {
 	}
 	var kekule *mol.KekuleError
 	var doubled *mol.DoubledError
+	var aromatic *mol.AromaticError
 	switch {
+	case errors.As(err, &aromatic):
+		return nil, p.atFault(aromatic.Atom, "this aromatic atom isn't in a ring of aromatic atoms", "small letters are for aromatic rings; write other atoms with capitals")
 	case errors.As(err, &kekule):
 		return nil, p.noKekule(kekule.Atom)
 	case errors.As(err, &doubled):
 		at := int(p.where[doubled.Bond])
 		return nil, p.fail(at, at+1, "this bond joins two atoms that are bound already", "two atoms are joined by one bond only; for a double bond write =")
 	}
-	return nil, &Error{SMILES: p.text, Token: p.text, Problem: err.Error()}
+	return nil, &Error{SMILES: p.text, Problem: err.Error()}
 }
 
 // checkValences refuses bracket atoms with more bonds than they can have; the
@@ -473,9 +476,39 @@ func (p *parser) tooMany(atom, sum int) error {
 	return p.atFault(atom, fmt.Sprintf("%s has bonds of order %d in sum, more than its valence allows", e.Name(), sum), valenceHint(e))
 }
 
-// noKekule reports an atom that has no double bond left.
+// noKekule reports an atom that has no double bond left, or the nitrogen of
+// its ring system that may lack a hydrogen.
 func (p *parser) noKekule(atom int) error {
-	return p.atFault(atom, "the aromatic ring has no arrangement of double bonds that gives this atom one", "an aromatic nitrogen that carries a hydrogen is written [nH]; check charges and the size of the ring")
+	const problem = "the aromatic ring has no arrangement of double bonds that gives each atom its valence"
+	nitrogen := -1
+	for _, at := range p.ringSystem(int32(atom)) {
+		a := p.atoms[at]
+		if a.Element == chem.N && a.Charge == 0 && a.Hydrogens == 0 && p.sums[at] == 2 && (nitrogen < 0 || int(at) < nitrogen) {
+			nitrogen = int(at)
+		}
+	}
+	if nitrogen >= 0 {
+		return p.atFault(nitrogen, problem, "an aromatic nitrogen that carries a hydrogen is written [nH]")
+	}
+	return p.atFault(atom, problem, "check the charges, the hydrogens in brackets, and the size of the ring")
+}
+
+// ringSystem returns the atoms joined with one by aromatic bonds.
+func (p *parser) ringSystem(atom int32) []int32 {
+	s := p.surround()
+	seen := make([]bool, len(p.atoms))
+	seen[atom] = true
+	system := []int32{atom}
+	for head := 0; head < len(system); head++ {
+		for _, bond := range s.bondsOf(system[head]) {
+			to := p.bonds[bond].Other(system[head])
+			if p.bonds[bond].Order == mol.Aromatic && !seen[to] {
+				seen[to] = true
+				system = append(system, to)
+			}
+		}
+	}
+	return system
 }
 
 // fillHydrogens adds the implicit hydrogens of the atoms without brackets.

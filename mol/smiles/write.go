@@ -1,6 +1,7 @@
 package smiles
 
 import (
+	"cmp"
 	"slices"
 	"strconv"
 	"strings"
@@ -56,13 +57,16 @@ type writer struct {
 	ranks []int32 // nil = in the order of the indexes
 	out   []byte
 
-	visit    []int32   // by atom: number in the walk, 0 = not yet
-	parent   []int32   // by atom: the bond to the atom above, -1 = root
-	weight   []int32   // by atom: atoms of its branch
-	order    []int32   // atoms in the order of the walk
-	closures []closure // ring bonds
-	first    []int32   // by atom: its first entry in ends, -1 = none
-	ends     []end     // ring bonds as their atoms see them, linked
+	nearAt   []int32        // by atom: where its neighbors begin in near
+	near     []mol.Neighbor // neighbors of all atoms, in the order to walk
+	cursor   []int32        // by atom: next neighbor to look at
+	visit    []int32        // by atom: number in the walk, 0 = not yet
+	parent   []int32        // by atom: the bond to the atom above, -1 = root
+	weight   []int32        // by atom: atoms of its branch
+	order    []int32        // atoms in the order of the walk
+	closures []closure      // ring bonds
+	first    []int32        // by atom: its first entry in ends, -1 = none
+	ends     []end          // ring bonds as their atoms see them, linked
 	stack    []step
 	slants   []slant // by bond, then by hydrogen of an atom: direction from the upper atom of the tree to the lower; empty where there are no marks
 	taken    []int32 // ring bonds of the atom being written
@@ -96,6 +100,8 @@ func (w *writer) begin(m *mol.Mol, ranks []int32) {
 	n := m.NumAtoms()
 	w.out, w.order, w.closures, w.ends, w.stack = w.out[:0], w.order[:0], w.closures[:0], w.ends[:0], w.stack[:0]
 	w.visit, w.parent, w.weight, w.first = sized(w.visit, n), sized(w.parent, n), sized(w.weight, n), sized(w.first, n)
+	w.nearAt, w.cursor = sized(w.nearAt, n+1), sized(w.cursor, n)
+	w.sortNeighbors()
 	clear(w.visit)
 	for i := range w.first {
 		w.first[i] = -1
@@ -190,25 +196,16 @@ func (w *writer) walk(root int32) {
 	w.parent[root] = -1
 	w.enter(root)
 	for at := root; ; {
-		bond, to, best := int32(-1), int32(-1), int64(0)
-		for _, nb := range m.Neighbors(int(at)) {
-			if w.visit[nb.Atom] != 0 {
-				continue
-			}
-			key := int64(w.rank(nb.Atom))
-			if w.ranks != nil {
-				if o := m.Bond(int(nb.Bond)).Order; o == mol.Single || o == mol.Aromatic {
-					key += 1 << 32
-				}
-			}
-			if to < 0 || key < best {
-				bond, to, best = nb.Bond, nb.Atom, key
-			}
+		next, end := w.cursor[at], w.nearAt[at+1]
+		for next < end && w.visit[w.near[next].Atom] != 0 {
+			next++
 		}
-		if to >= 0 {
-			w.parent[to] = bond
-			w.enter(to)
-			at = to
+		w.cursor[at] = next + 1
+		if next < end {
+			to := w.near[next]
+			w.parent[to.Atom] = to.Bond
+			w.enter(to.Atom)
+			at = to.Atom
 			continue
 		}
 		if at == root {
@@ -217,6 +214,9 @@ func (w *writer) walk(root int32) {
 		up := w.above(at)
 		w.weight[up] += w.weight[at]
 		at = up
+	}
+	if len(w.order)-begin == m.NumAtoms() && m.NumBonds() == m.NumAtoms()-1 {
+		return // a tree
 	}
 	// Each bond that isn't of the tree closes a ring. It is listed from its
 	// lower end, which comes later.
@@ -230,6 +230,45 @@ func (w *writer) walk(root int32) {
 			}
 		}
 	}
+}
+
+// sortNeighbors lists the neighbors of each atom in the order to walk: by
+// multiple bonds first, then by rank.
+func (w *writer) sortNeighbors() {
+	m := w.m
+	w.near = w.near[:0]
+	for i := range m.NumAtoms() {
+		begin := len(w.near)
+		w.nearAt[i], w.cursor[i] = int32(begin), int32(begin)
+		list := m.Neighbors(i)
+		if len(list) > manyNeighbors {
+			w.near = append(w.near, list...)
+			slices.SortFunc(w.near[begin:], func(a, b mol.Neighbor) int { return cmp.Compare(w.walkKey(a), w.walkKey(b)) })
+			continue
+		}
+		for _, nb := range list {
+			w.near = append(w.near, nb)
+			k, key := len(w.near)-1, w.walkKey(nb)
+			for ; k > begin && w.walkKey(w.near[k-1]) > key; k-- {
+				w.near[k] = w.near[k-1]
+			}
+			w.near[k] = nb
+		}
+	}
+	w.nearAt[m.NumAtoms()] = int32(len(w.near))
+}
+
+// manyNeighbors is the number of neighbors up to which insertion sorts them.
+const manyNeighbors = 16
+
+func (w *writer) walkKey(nb mol.Neighbor) int64 {
+	key := int64(w.rank(nb.Atom))
+	if w.ranks != nil {
+		if o := w.m.Bond(int(nb.Bond)).Order; o == mol.Single || o == mol.Aromatic {
+			key += 1 << 32
+		}
+	}
+	return key
 }
 
 // enter takes an atom into the walk.
@@ -284,7 +323,22 @@ func (w *writer) tree(root int32) {
 // branches appends the atoms below at, the one to be written last first.
 func (w *writer) branches(stack []step, at int32) []step {
 	begin := len(stack)
-	for _, nb := range w.m.Neighbors(int(at)) {
+	list := w.m.Neighbors(int(at))
+	if len(list) > manyNeighbors {
+		for _, nb := range list {
+			if w.parent[nb.Atom] == nb.Bond && w.visit[nb.Atom] > w.visit[at] {
+				stack = append(stack, step{atom: nb.Atom, open: true})
+			}
+		}
+		slices.SortFunc(stack[begin:], func(a, b step) int {
+			if w.later(a.atom, b.atom) {
+				return -1
+			}
+			return 1
+		})
+		return stack
+	}
+	for _, nb := range list {
 		if w.parent[nb.Atom] != nb.Bond || w.visit[nb.Atom] < w.visit[at] {
 			continue
 		}
