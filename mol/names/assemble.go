@@ -17,7 +17,8 @@ type state struct {
 	penalty int
 	choice  string // which meanings of the substituents were taken
 	cut     bool   // not every possibility was followed
-	stereo  bool
+	stereo  descriptors
+	stated  bool // the name says where the indicated hydrogen is
 }
 
 func (s state) clone() state {
@@ -136,6 +137,9 @@ func (a *assembly) bondKind() radicalKind {
 		return a.core.entry.kind
 	}
 	if n := len(a.suffixes); n > 0 && a.suffixes[n-1].def.kind == bondSuffix {
+		if a.suffixes[n-1].count == 2 {
+			return bridge // ethane-1,2-diyl
+		}
 		return a.suffixes[n-1].def.bond
 	}
 	return yl
@@ -177,13 +181,14 @@ func (a *assembly) run() []state {
 // unless one of them fits nowhere.
 func (a *assembly) nestedInstead() int {
 	penalty := 0
-	if a.centered() {
-		return 0 // dimethylphenylsilane: three groups on one atom
-	}
+	centered := a.centered()
 	for k := 0; k+1 < len(a.groups); k++ {
 		g, h := &a.groups[k], &a.groups[k+1]
 		if g.kind != substituent || h.kind != substituent || h.locants != nil || h.count > 1 && !a.has(h.at, h.end, "(") || g.locants != nil {
 			continue
+		}
+		if centered && a.s[g.rads[0].at:g.end] <= a.s[h.rads[0].at:h.end] {
+			continue // dimethylphenylsilane: groups on one atom, in alphabetical order
 		}
 		least := -1
 		for key, rads := range a.radMemo {
@@ -203,8 +208,8 @@ func (a *assembly) nestedInstead() int {
 	return penalty
 }
 
-// centered reports whether the parent is a single atom other than carbon:
-// amine, silane, silyl, phosphine.
+// centered reports whether all substituents are on a single atom: amine,
+// silane, silyl, phosphine, carbinol.
 func (a *assembly) centered() bool {
 	if a.core.kind != fixedCore && a.core.kind != radicalCore {
 		return false
@@ -213,7 +218,7 @@ func (a *assembly) centered() bool {
 	for _, x := range a.core.graph.atoms {
 		if x.open {
 			count++
-			if x.element == chem.C {
+			if x.element == chem.C && a.core.kind == radicalCore {
 				return false
 			}
 		}

@@ -38,7 +38,7 @@ func (a *assembly) attachSuffixes(s state) []state {
 func (a *assembly) placesOf(s *state, use *suffixUse) [][]int {
 	chain := a.core.kind == chainCore
 	short := a.core.entry != nil && len(a.core.entry.short) > 0
-	if use.def.kind == chainAcid && !short {
+	if use.def.kind == chainAcid && !short && !(a.steroid() && use.locants != nil) {
 		if !chain {
 			a.wrong(use.at, fmt.Sprintf("the ending %s needs a chain; on a ring it is carboxylic acid, carbaldehyde, carbonitrile ...", use.def.text))
 			return nil
@@ -75,6 +75,12 @@ func (a *assembly) placesOf(s *state, use *suffixUse) [][]int {
 		return [][]int{{0}}
 	}
 	return a.anyPlaces(s, use)
+}
+
+// steroid reports whether the parent is a named saturated skeleton with chains
+// of its own, whose ends may be acids: cholan-24-oic acid.
+func (a *assembly) steroid() bool {
+	return a.core.kind == cycleCore && a.core.entry != nil
 }
 
 // benzenePair gives the two atoms of an o-, m- or p-disubstituted benzene.
@@ -162,7 +168,7 @@ func (a *assembly) attach(s state, use *suffixUse, places []int) (state, bool) {
 	case ketoneSuffix, thioneSuffix, imineSuffix:
 		need = 2
 	case chainAcid:
-		if a.core.kind == chainCore {
+		if a.core.kind == chainCore || a.steroid() {
 			need = 3
 		}
 	}
@@ -212,7 +218,7 @@ func (a *assembly) attachOne(s *state, use *suffixUse, i, n int) {
 		s.addBond(i, k, 1)
 		return k
 	}
-	if def.kind == chainAcid && a.core.kind != chainCore || def.kind == addedAcid {
+	if def.kind == chainAcid && a.core.kind != chainCore && !a.steroid() || def.kind == addedAcid {
 		c := single(chem.C)
 		s.addForm(c, def.form, n)
 		return
@@ -234,7 +240,9 @@ func (a *assembly) attachOne(s *state, use *suffixUse, i, n int) {
 		s.addBond(i, s.addAtom(atom{element: chem.S}), 2)
 	case chainAcid:
 		s.addForm(i, def.form, n)
-		s.alpha = 2
+		if a.core.kind == chainCore {
+			s.alpha = 2
+		}
 	case sulfonicSuffix, sulfinicSuffix:
 		k := single(chem.S)
 		s.addBond(k, s.addAtom(atom{element: chem.O}), 2)
@@ -372,6 +380,9 @@ func (a *assembly) freeBond(s state) []state {
 		}
 		return []state{s}
 	}
+	if use.count == 2 && use.def.kind == bondSuffix && use.def.bond == yl && use.locants != nil {
+		return a.twoBonds(s, use)
+	}
 	if use.count != 1 {
 		return nil
 	}
@@ -408,6 +419,19 @@ func (a *assembly) freeBond(s state) []state {
 		}
 		t.bonds = []int{i}
 		found = append(found, t)
+	}
+	return found
+}
+
+// twoBonds frees a bond at each of two positions: ethane-1,2-diyl.
+func (a *assembly) twoBonds(s state, use *suffixUse) []state {
+	var found []state
+	for _, set := range a.placesOf(&s, use) {
+		if set[0] != set[1] && s.hydrogens(set[0]) > 0 && s.hydrogens(set[1]) > 0 {
+			t := s.clone()
+			t.bonds = set
+			found = append(found, t)
+		}
 	}
 	return found
 }

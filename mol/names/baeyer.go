@@ -57,6 +57,7 @@ func (r *reader) baeyersAt(p, limit int) []baeyer {
 		g, ok = baeyerGraph(r.s[open+1:end], rings)
 	}
 	if !ok {
+		r.whole = true
 		r.wrong(open, "the ring descriptor ("+r.s[open+1:end]+") names no ring system")
 		return nil
 	}
@@ -64,6 +65,7 @@ func (r *reader) baeyersAt(p, limit int) []baeyer {
 	var found []baeyer
 	for _, n := range r.numeralsAt(stems(), stem, limit) {
 		if n.value != len(g.atoms) {
+			r.whole = true
 			r.wrong(stem, "the ring descriptor has "+strconv.Itoa(len(g.atoms))+" atoms and the stem "+r.s[stem:n.end]+" names "+strconv.Itoa(n.value))
 			continue
 		}

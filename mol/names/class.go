@@ -154,7 +154,7 @@ func complete(g graph, a alkyls, others ...built) (built, bool) {
 	b.stereo, b.cut = a.stereo, a.cut
 	for _, o := range others {
 		b.penalty += o.penalty
-		b.stereo = b.stereo || o.stereo
+		b.stereo |= o.stereo
 		b.cut = b.cut || o.cut
 	}
 	return b, ok

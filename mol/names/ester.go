@@ -87,6 +87,10 @@ func (g *graph) esterSites() []int {
 func (r *reader) alkylEster(p, limit int, anion built, sites []int, partial bool) []built {
 	var found []built
 	for _, a := range r.alkylsAt(p, limit) {
+		if sulfur := anion.atoms[sites[0]].element == chem.S; sulfur != (a.atom == 's') {
+			r.wrong(p, "an ester of a thioacid needs the locant S before its alkyl part; O-esters aren't read")
+			continue
+		}
 		if len(a.parts) == 1 && a.parts[0].kind == bridge && len(sites) == 2 && r.carrier(anion, sites[0]) == r.carrier(anion, sites[1]) {
 			g := anion.clone().graph // ethylene carbonate is a ring
 			x := a.parts[0]

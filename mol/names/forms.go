@@ -12,7 +12,7 @@ func (t text) unmarked() (text, bool) {
 	head.s = strings.TrimRight(head.s, " -")
 	head.place = head.place[:len(head.s)+1]
 	head.caps = head.caps[:len(head.s)+1]
-	head.marked = true
+	head.marked = marksIn(t.s[open:])
 	return head, head.s != ""
 }
 

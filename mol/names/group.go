@@ -14,6 +14,7 @@ type group struct {
 	count   int
 	rads    []radical // substituent: the structures that its text may mean
 	penalty int
+	marks   descriptors // stereoMark
 }
 
 type groupKind uint8
@@ -35,7 +36,7 @@ type radical struct {
 	penalty  int  // how much the name leaves open, see assemble
 	compound bool // carries substituents without parentheses around the whole
 	cut      bool // more structures are possible than were made
-	stereo   bool // contains a stereodescriptor
+	stereo   descriptors
 	key      string
 }
 
@@ -71,12 +72,25 @@ func (r *reader) leadsAt(p, limit int) []group {
 		found = append(found, g)
 	}
 	if end, ok := r.stereoAt(p, limit); ok {
-		add(group{end: end, kind: stereoMark, locants: r.stereoLocants(p, end)})
+		add(group{end: end, kind: stereoMark, locants: r.stereoLocants(p, end), marks: marksIn(r.s[p:end])})
 	}
 	r.hydroAt(p, limit, nil, add)
 	for _, m := range r.multipliersAt(p, limit) {
 		if m.end > p {
 			r.substituentsAt(m, limit, nil, 0, add)
+		}
+	}
+	if closing, ok := r.closing(p, limit); ok && r.has(p, limit, "(") { // chloro(dimethyl)phenylsilane
+		for _, m := range r.multipliersAt(p+1, closing) {
+			if m.end == p+1 {
+				continue
+			}
+			r.substituentsAt(m, closing, nil, 0, func(g group) {
+				if g.end == closing {
+					g.end++
+					add(g)
+				}
+			})
 		}
 	}
 	locants, end, ok := r.locantsAt(p, limit)
@@ -101,7 +115,7 @@ func (r *reader) leadsAt(p, limit int) []group {
 		}
 	}
 	if greeks == len(locants) { // 5alpha- before a steroid
-		add(group{end: end, kind: stereoMark})
+		add(group{end: end, kind: stereoMark, marks: faceMark})
 	}
 	switch {
 	case hydrogens == len(locants):
@@ -308,77 +322,4 @@ func (r *reader) normal(p, limit int) []radical {
 		}
 	}
 	return found
-}
-
-// stereoWords lists the descriptors that stand before a name with a hyphen.
-var stereoWords = []string{
-	"cis,cis", "trans,trans", "cis,trans", "trans,cis", "all-trans", "all-cis", "cis", "trans", "rac", "meso", "threo", "erythro", "endo", "exo",
-	"syn", "anti", "dl", "d(+)", "d(-)", "l(+)", "l(-)", "l", "d", "ent", "e", "z",
-}
-
-// stereoAt reads a stereodescriptor with its hyphen: "(2R,3E)-", "cis-", "(+)-".
-func (r *reader) stereoAt(p, limit int) (int, bool) {
-	for _, word := range stereoWords {
-		if r.has(p, limit, word) && r.has(p+len(word), limit, "-") {
-			return p + len(word) + 1, true
-		}
-	}
-	if !r.has(p, limit, "(") {
-		return 0, false
-	}
-	end, ok := r.closing(p, limit)
-	if !ok || !stereoText(r.s[p+1:end]) {
-		return 0, false
-	}
-	end++
-	if r.has(end, limit, "-") {
-		end++
-	}
-	return end, true
-}
-
-// stereoText reports whether the text in parentheses is a list of descriptors.
-func stereoText(s string) bool {
-	descriptor := false
-	fields := strings.FieldsFunc(s, func(c rune) bool { return strings.ContainsRune("0123456789,'() ", c) })
-	for _, f := range fields {
-		for f != "" {
-			n := 0
-			for _, word := range []string{"alpha", "beta", "cis", "trans", "endo", "exo", "syn", "anti", "rac", "dl", "xi", "ar", "as", "br", "bs", "cr", "cs", "dr", "ds", "r", "s", "e", "z", "l", "d", "+", "-"} {
-				if strings.HasPrefix(f, word) {
-					n = len(word)
-					break
-				}
-			}
-			if n == 0 {
-				return false
-			}
-			descriptor = true
-			f = f[n:]
-		}
-	}
-	return descriptor
-}
-
-// stereoLocants lists the locants of the descriptors E, Z, R and S between p
-// and end, with the descriptor in the field to.
-func (r *reader) stereoLocants(p, end int) []locant {
-	var list []locant
-	begin := -1
-	for i := p; i < end; i++ {
-		c := r.s[i]
-		switch {
-		case digit(c):
-			if begin < 0 {
-				begin = i
-			}
-		case begin >= 0 && (c == 'r' || c == 's' || c == 'e' || c == 'z') && !letter(r.s[i+1]):
-			list = append(list, locant{at: begin, label: r.s[begin:i], to: string(c)})
-			begin = -1
-		case begin >= 0 && c >= 'a' && c <= 'd', c == '\'':
-		default:
-			begin = -1
-		}
-	}
-	return list
 }

@@ -109,7 +109,7 @@ func (r *reader) decide(found []built) (Result, error, bool) {
 	if r.exceeded {
 		return Result{}, &NameError{Name: r.raw, Offset: 1, Reason: "the name can be read in too many ways; put compound substituents in parentheses"}, true
 	}
-	found = slices.DeleteFunc(found, func(b built) bool {
+	found = slices.DeleteFunc(slices.Clone(found), func(b built) bool {
 		return b.hasOpenSite() || len(b.bonds) > 0
 	})
 	if len(found) == 0 {
@@ -132,7 +132,10 @@ func (r *reader) decide(found []built) (Result, error, bool) {
 	if row, ok := compounds().find(r.s); ok && !r.without {
 		result.Row = row
 	}
-	if found[0].stereo || r.marked {
+	if lacks := found[0].contradicts(found[0].stereo | r.marked); lacks != "" {
+		return Result{}, &NameError{Name: r.raw, Offset: 1, Reason: "the structure has no " + strings.TrimPrefix(lacks, "a ")}, true
+	}
+	if found[0].stereo|r.marked != 0 {
 		result.Notes = append(result.Notes, "the stereodescriptors are not drawn")
 	}
 	return result, nil, true

@@ -14,9 +14,14 @@ func (a *assembly) hydrogenate(s state) []state {
 	var explicit, hydro []locant
 	loose, all := 0, false
 	for _, g := range append(a.hydro, a.groups...) {
+		for _, l := range g.locants {
+			if l.stereo {
+				s.stereo |= otherMark
+			}
+		}
 		switch g.kind {
 		case stereoMark:
-			s.stereo = true
+			s.stereo |= g.marks
 		case indicated:
 			explicit = append(explicit, g.locants...)
 		case hydroGroup:
@@ -55,6 +60,7 @@ func (a *assembly) hydrogenate(s state) []state {
 		}
 		return []state{s}
 	}
+	s.stated = len(explicit) > 0 && !a.exocyclic()
 	for _, l := range append(explicit, hydro...) {
 		found := a.find(&s, l)
 		if len(found) != 1 {
@@ -93,6 +99,18 @@ func (a *assembly) hydrogenate(s state) []state {
 		}
 	}
 	return []state{s}
+}
+
+// exocyclic reports whether an ending puts a double bond on the ring from
+// outside, so that hydrogen may be left out: 1H-indene-1,3-dione.
+func (a *assembly) exocyclic() bool {
+	for _, x := range a.suffixes {
+		switch x.def.kind {
+		case ketoneSuffix, thioneSuffix, imineSuffix:
+			return true
+		}
+	}
+	return false
 }
 
 // saturate adds hydrogen to double bonds of a retained parent: each pair of
@@ -296,6 +314,9 @@ func (a *assembly) placeDoubleBonds(s state) []state {
 	}
 	var found []state
 	for i := range s.atoms {
+		if s.stated {
+			break
+		}
 		x := s.atoms[i]
 		if !x.pool || len(x.labels) == 0 || fusion(x.labels[0]) {
 			continue

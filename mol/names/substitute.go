@@ -79,7 +79,7 @@ func (s *state) take(g *group, k int) {
 	}
 	s.penalty += x.penalty + g.penalty
 	s.cut = s.cut || x.cut
-	s.stereo = s.stereo || x.stereo
+	s.stereo |= x.stereo
 }
 
 // placeLocated bonds the substituents of a group with locants.
@@ -353,7 +353,11 @@ func (a *assembly) endOfChain(s *state, i int) bool {
 	if a.core.kind != chainCore || a.core.size < 2 || s.atoms[i].element != chem.C || slices.Contains(s.bonds, i) {
 		return false
 	}
-	return s.atoms[i].chain == 1 || s.atoms[i].chain == a.core.size
+	ending := false // an ending's group is there: 1-phenyl-1-methylethanol
+	s.neighbors(i, func(j, _ int) {
+		ending = ending || s.atoms[j].chain == 0 && s.atoms[j].element != chem.C
+	})
+	return !ending && (s.atoms[i].chain == 1 || s.atoms[i].chain == a.core.size)
 }
 
 // lengthens reports whether an alkyl group without a locant would lengthen the
@@ -374,37 +378,4 @@ func (a *assembly) lengthens(s *state, i int, x *radical) bool {
 		return true
 	}
 	return a.core.kind == chainCore && a.core.size > 1 && (s.atoms[i].chain == 1 || s.atoms[i].chain == a.core.size)
-}
-
-// checkStereo compares the positions of stereodescriptors with the structure:
-// E and Z need a double bond there, R and S a saturated atom. What the
-// descriptors say isn't drawn.
-func (a *assembly) checkStereo(s state) []state {
-	for _, g := range a.groups {
-		if g.kind != stereoMark {
-			continue
-		}
-		for _, l := range g.locants {
-			found := a.find(&s, l)
-			if len(found) == 0 {
-				if digit(l.label[0]) && l.label[len(l.label)-1] != '\'' && !a.candidate.bonds {
-					a.wrong(l.at, fmt.Sprintf("%s has no position %s for the descriptor %s", a.what(), l.label, l.to))
-					return nil
-				}
-				continue
-			}
-			i := found[0]
-			double := s.multiple(i) || s.atoms[i].pool
-			if l.to == "e" || l.to == "z" {
-				if !double {
-					a.wrong(l.at, fmt.Sprintf("position %s of %s has no double bond for the descriptor %s", l.label, a.what(), l.to))
-					return nil
-				}
-			} else if double || s.hydrogens(i) > 1 {
-				a.wrong(l.at, fmt.Sprintf("position %s of %s is no stereocenter for the descriptor %s", l.label, a.what(), l.to))
-				return nil
-			}
-		}
-	}
-	return []state{s}
 }

@@ -13,10 +13,10 @@ const MaxLength = 400
 type text struct {
 	raw    string
 	s      string
-	place  []int  // 1-based character of raw for each byte of s, and one more for the end
-	caps   []bool // the byte was a capital in raw
-	cased  bool   // raw has small and capital letters, so N and n differ
-	marked bool   // a stereodescriptor after the name was dropped
+	place  []int       // 1-based character of raw for each byte of s, and one more for the end
+	caps   []bool      // the byte was a capital in raw
+	cased  bool        // raw has small and capital letters, so N and n differ
+	marked descriptors // of a stereodescriptor after the name, which was dropped
 }
 
 var greek = map[rune]string{

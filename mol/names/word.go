@@ -78,17 +78,21 @@ func (r *reader) compound(p, limit int) []built {
 	return found
 }
 
-// tabled looks a stretch of text up in the table, without its stereodescriptor
-// if need be.
+// tabled looks a stretch of text up in the table, if need be without its
+// stereodescriptor. Where the rest is a systematic name, whose positions the
+// descriptor must fit, it is left to the rules.
 func (r *reader) tabled(p, limit int) []built {
 	if r.without {
 		return nil
 	}
-	stereo := false
+	var marks descriptors
 	for {
 		if row, ok := compounds().find(r.s[p:limit]); ok {
+			if marks&(bondMark|centerMark) != 0 && len(r.molecules(p, limit)) > 0 {
+				return nil
+			}
 			b, ok := rowBuilt(row)
-			b.stereo = stereo
+			b.stereo = marks
 			if !ok {
 				return nil
 			}
@@ -98,7 +102,8 @@ func (r *reader) tabled(p, limit int) []built {
 		if !ok || end >= limit {
 			return nil
 		}
-		p, stereo = end, true
+		marks |= marksIn(r.s[p:end])
+		p = end
 	}
 }
 
@@ -135,8 +140,9 @@ type alkyls struct {
 	parts   []*radical
 	mono    bool // a multiplier mono stands before a part
 	penalty int
-	stereo  bool
+	stereo  descriptors
 	cut     bool
+	atom    byte // the locant O or S before a part: 'o', 's'
 }
 
 // alkylsAt reads words as substituents, all of the text between p and limit.
@@ -156,7 +162,8 @@ func (r *reader) alkylsAt(p, limit int) []alkyls {
 				next = append(next, alkyls{
 					parts: append(list.parts[:len(list.parts):len(list.parts)], word.parts...),
 					mono:  list.mono || word.mono, penalty: list.penalty + word.penalty,
-					stereo: list.stereo || word.stereo, cut: list.cut || word.cut,
+					stereo: list.stereo | word.stereo, cut: list.cut || word.cut,
+					atom: max(list.atom, word.atom),
 				})
 			}
 		}
@@ -188,7 +195,7 @@ func (r *reader) alkylWord(p, limit int) []alkyls {
 		for _, g := range r.groupsAt(p, limit) {
 			if g.kind == stereoMark {
 				next := list
-				next.stereo = true
+				next.stereo |= g.marks
 				walk(next, g.end)
 				continue
 			}
@@ -204,7 +211,10 @@ func (r *reader) alkylWord(p, limit int) []alkyls {
 				}
 				next.mono = list.mono || r.has(g.at, limit, "mono")
 				next.penalty += x.penalty
-				next.stereo = next.stereo || x.stereo
+				next.stereo |= x.stereo
+				if len(g.locants) > 0 {
+					next.atom = g.locants[0].label[0]
+				}
 				next.cut = next.cut || x.cut
 				walk(next, g.end)
 			}
