@@ -41,15 +41,16 @@ type Claim struct {
 	From   []string    // what they came from
 }
 
-// Figure is a figure or a sweep.
+// Figure is a figure, a sweep or a drawing of paths.
 type Figure struct {
 	ID       string
 	Number   int
-	Compound *load.Compound
-	Spectrum *source.Figure // one of Spectrum and Sweep is set
+	Spectrum *source.Figure // one of Spectrum, Sweep and Paths is set
 	Sweep    *source.Sweep
-	With     *load.Instrument // of a sweep
-	Labels   []int            // m/z
+	Paths    *source.Paths
+	Compound *load.Compound   // of a figure and a sweep
+	With     *load.Instrument // of a sweep and of paths
+	MZ       []int            // labelled peaks of a figure; ions of paths
 	From, To int              // m/z range of a sweep; 0: the whole spectrum
 }
 
@@ -134,13 +135,23 @@ func (c *checker) collect() {
 		case *source.Figure:
 			if c.unique(ids, b.ID) {
 				fig := &Figure{ID: b.ID.Value, Number: len(r.Figures) + 1, Spectrum: b, Compound: c.compound(b.Spectrum)}
-				fig.Labels = c.labels(fig.Compound, b.Label)
+				fig.MZ = c.labels(fig.Compound, b.Label)
 				r.Figures = append(r.Figures, fig)
 			}
 		case *source.Sweep:
 			if c.unique(ids, b.ID) {
 				fig := &Figure{ID: b.ID.Value, Number: len(r.Figures) + 1, Sweep: b, Compound: c.compound(b.Ions), With: c.instrument(b.Instrument)}
 				fig.From, fig.To = c.sweepRange(b)
+				r.Figures = append(r.Figures, fig)
+			}
+		case *source.Paths:
+			if c.unique(ids, b.ID) {
+				fig := &Figure{ID: b.ID.Value, Number: len(r.Figures) + 1, Paths: b, With: c.instrument(b.Instrument)}
+				for _, t := range b.Ions {
+					if mz, ok := c.wholeMZ(t); ok {
+						fig.MZ = append(fig.MZ, mz)
+					}
+				}
 				r.Figures = append(r.Figures, fig)
 			}
 		case *source.InstrumentBlock:

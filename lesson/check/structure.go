@@ -51,8 +51,11 @@ func (c *checker) structure() {
 }
 
 func (f *Figure) id() source.Text {
-	if f.Sweep != nil {
+	switch {
+	case f.Sweep != nil:
 		return f.Sweep.ID
+	case f.Paths != nil:
+		return f.Paths.ID
 	}
 	return f.Spectrum.ID
 }
@@ -78,7 +81,7 @@ func (c *checker) explained(idea source.Idea) {
 	case !s.prose:
 		c.add(diag.New(diag.IdeaUnexplained, at, "the section {#%s} has no sentence that explains the idea", key))
 	case !s.figures:
-		c.add(diag.New(diag.IdeaWithoutFigure, at, "the section {#%s} shows no figure or sweep", key).
+		c.add(diag.New(diag.IdeaWithoutFigure, at, "the section {#%s} shows no figure, sweep or paths", key).
 			Suggesting("put a figure block into it"))
 	}
 }

@@ -34,6 +34,8 @@ func (w *writer) block(out util.BufWriter, b source.Block) error {
 		return w.figureBlock(out, b.ID.Value, b.Caption)
 	case *source.Sweep:
 		return w.figureBlock(out, b.ID.Value, b.Caption)
+	case *source.Paths:
+		return w.figureBlock(out, b.ID.Value, b.Caption)
 	case *source.Question:
 		return w.questionBlock(out, b)
 	case *source.Recap:
@@ -80,7 +82,7 @@ func (w *writer) figureBlock(out util.BufWriter, id string, caption *source.Pros
 	}
 	return w.tmpl.ExecuteTemplate(out, "figure", figureData{
 		ID: f.ID, Number: strconv.Itoa(f.Number), Wide: template.HTML(f.Wide), Narrow: template.HTML(f.Narrow),
-		Caption: text, Origin: f.Origin(), Computed: !f.Compound.Measured, Table: f.Table,
+		Caption: text, Origin: f.Origin(), Computed: f.Compound == nil || !f.Compound.Measured, Table: f.Table,
 	})
 }
 

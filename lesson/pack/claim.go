@@ -69,7 +69,7 @@ type sourceRow struct {
 func sourceRows(r *check.Report) []sourceRow {
 	var rows []sourceRow
 	for _, c := range r.Lesson.Compounds {
-		row := sourceRow{Name: c.Name, Measured: c.Measured, From: "computed from its structure by this program; crude", License: "none needed"}
+		row := sourceRow{Name: c.Name, Measured: c.Measured, From: "computed from its structure by this program; crude"}
 		if c.Measured {
 			info := c.Spectrum.Info
 			row.From, row.License = c.File, info.License

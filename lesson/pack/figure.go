@@ -72,14 +72,17 @@ func drawFigure(source *check.Figure) (*figure, error) {
 
 // draw draws the figure at a width in pixels.
 func (f *figure) draw(width float64) (draw.Figure, error) {
-	if f.Sweep != nil {
+	switch {
+	case f.Sweep != nil:
 		return f.drawSweep(width)
+	case f.Paths != nil:
+		return f.drawPaths(width)
 	}
 	o := plot.Options{Width: width, Name: f.Compound.Name, MolecularIon: float64(f.Compound.NominalMass())}
 	if width == narrow {
 		o.Height, o.Strongest = 300, 5
 	}
-	for _, mz := range f.Labels {
+	for _, mz := range f.MZ {
 		o.Label = append(o.Label, float64(mz))
 		o.Highlight = append(o.Highlight, float64(mz))
 		if p := f.Compound.Prediction; p != nil {
@@ -94,6 +97,9 @@ func (f *figure) draw(width float64) (draw.Figure, error) {
 // Origin says where the figure's spectrum comes from, for its caption.
 func (f *figure) Origin() string {
 	c := f.Compound
+	if c == nil {
+		return "Computed from the instrument's data, to scale."
+	}
 	if !c.Measured {
 		return "Computed from the structure, not measured: crude, and no substitute for a measured spectrum."
 	}

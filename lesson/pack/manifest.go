@@ -40,7 +40,7 @@ type manifestCompound struct {
 type manifestFigure struct {
 	ID       string `json:"id"`
 	Number   int    `json:"number"`
-	Compound string `json:"compound"`
+	Compound string `json:"compound,omitempty"`
 	File     string `json:"file"`
 	SHA256   string `json:"sha256"`
 }
@@ -81,7 +81,11 @@ func manifest(r *check.Report, figures []*figure, files map[string][]byte) ([]by
 		m.Compounds = append(m.Compounds, row)
 	}
 	for _, f := range figures {
-		m.Figures = append(m.Figures, manifestFigure{f.ID, f.Number, f.Compound.Key, f.File, hash(f.standalone)})
+		row := manifestFigure{ID: f.ID, Number: f.Number, File: f.File, SHA256: hash(f.standalone)}
+		if f.Compound != nil {
+			row.Compound = f.Compound.Key
+		}
+		m.Figures = append(m.Figures, row)
 	}
 	for _, idea := range r.Source.Ideas {
 		m.Ideas = append(m.Ideas, idea.Key.Value)

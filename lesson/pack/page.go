@@ -108,7 +108,7 @@ func (b *builder) page(key bool) ([]byte, error) {
 	w := &writer{builder: b, key: key}
 	w.renderer = w.newRenderer()
 	var err error
-	if w.tmpl, err = template.New("page").Parse(pageTemplate); err != nil {
+	if w.tmpl, err = template.New("page").Funcs(template.FuncMap{"mz": italicMZ}).Parse(pageTemplate); err != nil {
 		return nil, err
 	}
 	data := pageData{Title: b.report.Source.Title.Value, Audience: b.report.Source.Audience.Value, Key: key, Script: b.options.Script}
@@ -140,6 +140,11 @@ func (b *builder) page(key bool) ([]byte, error) {
 		return nil, err
 	}
 	return withPolicy(out.Bytes(), b.options.Script != ""), nil
+}
+
+// italicMZ is text with every m/z in italics, as IUPAC prints the quantity.
+func italicMZ(s string) template.HTML {
+	return template.HTML(strings.ReplaceAll(template.HTMLEscapeString(s), "m/z", "<i>m/z</i>"))
 }
 
 // body writes the lesson's own text.

@@ -1,11 +1,14 @@
 package pack
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"slices"
+	"strings"
 
 	"ionwright/draw"
+	"ionwright/draw/apparatus"
 	"ionwright/draw/plot"
 	"ionwright/lesson/eval"
 	"ionwright/sector"
@@ -42,7 +45,32 @@ func (f *figure) drawSweep(width float64) (draw.Figure, error) {
 		return draw.Figure{}, err
 	}
 	drawn.Table = sweepTable(recording, from, to)
+	drawn.Title = fmt.Sprintf("Field sweep of %s in %s", f.Compound.Name, f.With.Name)
+	drawn.Description = fmt.Sprintf("What the detector records while the field rises from %s to %s: %s.",
+		eval.Print(eval.Field, recording.Trace.X[0]), eval.Print(eval.Field, recording.Trace.X[len(recording.Trace.X)-1]),
+		arrivals(recording, strongest(recording, from, to, 5)))
+	drawn.Detail = "Light ions need the weaker field and arrive first."
 	return drawn, nil
+}
+
+// arrivals says when each of some ions arrives, in the order in which they do.
+func arrivals(r *sector.Recording, some []sector.Window) string {
+	slices.SortFunc(some, func(a, b sector.Window) int { return cmp.Compare(a.Center, b.Center) })
+	parts := make([]string, len(some))
+	for i, w := range some {
+		parts[i] = fmt.Sprintf("m/z %s at %s (%s %%)", plot.MZ(r.Ions[w.Ion].MZ, 0), eval.Print(eval.Field, float64(w.Center)), plot.Percent(r.Ions[w.Ion].Intensity))
+	}
+	return strings.Join(parts, ", ")
+}
+
+// drawPaths draws the instrument with the paths of the figure's ions.
+func (f *figure) drawPaths(width float64) (draw.Figure, error) {
+	const most = 520 // pixels: the drawing is about as tall as wide
+	o := apparatus.RayOptions{Width: min(width, most)}
+	for _, mz := range f.MZ {
+		o.MZ = append(o.MZ, float64(mz))
+	}
+	return apparatus.Rays(f.With.Sector, o)
 }
 
 // sweep raises the field from just below what brings m/z from to the detector
@@ -80,13 +108,7 @@ func within(r *sector.Recording, from, to float64) []sector.Window {
 func strongest(r *sector.Recording, from, to float64, n int) []sector.Window {
 	all := within(r, from, to)
 	slices.SortStableFunc(all, func(a, b sector.Window) int {
-		switch x, y := r.Ions[a.Ion].Intensity, r.Ions[b.Ion].Intensity; {
-		case x > y:
-			return -1
-		case x < y:
-			return 1
-		}
-		return 0
+		return cmp.Compare(r.Ions[b.Ion].Intensity, r.Ions[a.Ion].Intensity)
 	})
 	return all[:min(n, len(all))]
 }

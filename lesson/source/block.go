@@ -95,6 +95,16 @@ type Sweep struct {
 	Caption    *Prose
 }
 
+// Paths draws an instrument with the paths of ions through it, at the field
+// that brings the first of them to the detector.
+type Paths struct {
+	place
+	ID         Text
+	Instrument Text   // key
+	Ions       []Text // m/z
+	Caption    *Prose
+}
+
 // Note is for the instructor: it appears on the key page only.
 type Note struct {
 	place

@@ -27,6 +27,7 @@ func blockForms() []blockForm {
 		{"recap", []string{"ideas"}, (*reader).recap},
 		{"instrument", []string{"show"}, (*reader).instrumentBlock},
 		{"sweep", []string{"id", "instrument", "ions", "from", "to", "caption"}, (*reader).sweep},
+		{"paths", []string{"id", "instrument", "ions", "caption"}, (*reader).paths},
 		{"note", []string{"says"}, (*reader).note},
 		{"include", []string{"file"}, (*reader).includeBlock},
 	}
@@ -129,6 +130,11 @@ func (p *reader) sweep(f fields, at place) Block {
 	f.require("id", "instrument", "ions")
 	return &Sweep{place: at, ID: p.id(f), Instrument: f.text("instrument"), Ions: f.text("ions"),
 		From: f.text("from"), To: f.text("to"), Caption: p.sentence(f, "caption")}
+}
+
+func (p *reader) paths(f fields, at place) Block {
+	f.require("id", "instrument", "ions")
+	return &Paths{place: at, ID: p.id(f), Instrument: f.text("instrument"), Ions: f.texts("ions"), Caption: p.sentence(f, "caption")}
 }
 
 func (p *reader) note(f fields, at place) Block {

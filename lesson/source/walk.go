@@ -47,6 +47,8 @@ func Sentences(b Block) []*Prose {
 		all = []*Prose{b.Caption}
 	case *Sweep:
 		all = []*Prose{b.Caption}
+	case *Paths:
+		all = []*Prose{b.Caption}
 	case *Note:
 		all = []*Prose{b.Says}
 	case *Include:

@@ -165,8 +165,8 @@ func TestTheExampleInABrowser(t *testing.T) {
 			fits(t, ctx, name, width)
 			shown, err := chromedp.Run(ctx, chromedp.Evaluate[float64](
 				`[...document.querySelectorAll("figure svg")].filter((e) => e.getBoundingClientRect().width > 0).length`))
-			if err != nil || shown != 4 {
-				t.Errorf("%s at %d px shows %v figures, want 4: %v", name, width, shown, err)
+			if err != nil || shown != 5 {
+				t.Errorf("%s at %d px shows %v figures, want 5: %v", name, width, shown, err)
 			}
 			title, err := chromedp.Run(ctx, chromedp.Evaluate[string](`document.querySelector("h1").textContent`))
 			if err != nil || title != "Three bottles without labels" {
