@@ -9,7 +9,7 @@ import (
 // production has a limit, the end of the word or of the parentheses it is in.
 type reader struct {
 	text
-	budget   int // structures that may still be assembled
+	budget   int // work that may still be done
 	radMemo  map[span][]radical
 	grpMemo  map[span][]group
 	coreMemo map[span][]core
@@ -32,12 +32,14 @@ type fault struct {
 	reason string
 }
 
-// maxAssemblies bounds the readings that are tried for one name.
-const maxAssemblies = 6000
+// maxWork bounds the work for one name, in atoms of structures assembled. Names
+// of real compounds need a few thousand, the longest of the measured set fifty
+// times that.
+const maxWork = 400_000
 
 func newReader(t text) *reader {
 	return &reader{
-		text: t, budget: maxAssemblies,
+		text: t, budget: maxWork,
 		radMemo: map[span][]radical{}, grpMemo: map[span][]group{}, coreMemo: map[span][]core{},
 		nameMemo: map[span][]built{}, wordMemo: map[span][]alkyls{},
 	}
@@ -53,9 +55,9 @@ func (r *reader) wrong(at int, reason string) {
 	}
 }
 
-// spend takes one assembly from the budget.
-func (r *reader) spend() bool {
-	if r.budget--; r.budget < 0 {
+// spend takes work from the budget; false where none is left.
+func (r *reader) spend(work int) bool {
+	if r.budget -= work; r.budget < 0 {
 		r.exceeded = true
 	}
 	return !r.exceeded
