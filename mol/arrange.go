@@ -114,14 +114,14 @@ func rearrange(atoms []Atom, bonds []Bond, list []arranged, newAtom, newBond []i
 // rechiral returns the mark that says of atom i what old said.
 func (m *Mol) rechiral(i int, old arranged, newAtom []int32) Chirality {
 	refs, hidden := m.ligands(i)
-	if hidden != old.hidden || len(refs) != len(old.refs) || len(refs) > maxLigands-1 {
-		return NotChiral
-	}
-	var order [maxLigands]int8 // order[k] is the old place of what is now at k
 	shift := 0
 	if hidden {
 		shift = 1
 	}
+	if hidden != old.hidden || len(refs) != len(old.refs) || len(refs)+shift > maxLigands {
+		return NotChiral
+	}
+	var order [maxLigands]int8 // order[k] is the old place of what is now at k
 	for k, ref := range refs {
 		place := -1
 		for j, was := range old.refs {

@@ -3,9 +3,13 @@ package mol_test
 import (
 	"math/bits"
 	"math/rand/v2"
+	"os"
+	"slices"
+	"strings"
 	"testing"
 
 	"ionwright/chem"
+	"ionwright/internal/witness"
 	"ionwright/mol"
 	"ionwright/mol/smiles"
 )
@@ -73,6 +77,59 @@ func TestRenumbering(t *testing.T) {
 			t.Errorf("%s: %s read again is %s", text, want, got)
 		}
 	}
+}
+
+// unchanging checks that 20 renumberings of each structure give one canonical
+// SMILES, that no other structure has it, and that it reads as the same.
+func unchanging(t *testing.T, list []string) {
+	t.Helper()
+	r := rand.New(rand.NewPCG(11, 12))
+	for _, text := range list {
+		m, err := smiles.Parse(text)
+		if err != nil {
+			t.Errorf("%v", err)
+			continue
+		}
+		want := smiles.Canonical(m)
+		for range 20 {
+			if got := smiles.Canonical(m.Shuffled(r)); got != want {
+				t.Errorf("%s: renumbered %s, before %s", text, got, want)
+				break
+			}
+		}
+		if again, err := smiles.Parse(want); err != nil {
+			t.Errorf("%s: %v", text, err)
+		} else if got := smiles.Canonical(again); got != want {
+			t.Errorf("%s: %s read again is %s", text, want, got)
+		} else if again.Formula() != m.Formula() {
+			t.Errorf("%s: %s has another formula", text, want)
+		}
+	}
+}
+
+func TestRenumberingOdd(t *testing.T) {
+	data, err := os.ReadFile("smiles/testdata/odd.smi")
+	if err != nil {
+		t.Fatal(err)
+	}
+	var list []string
+	for line := range strings.Lines(string(data)) {
+		if !strings.HasPrefix(line, "#") {
+			list = append(list, strings.TrimSpace(line))
+		}
+	}
+	unchanging(t, list)
+}
+
+func TestRenumberingShared(t *testing.T) {
+	var list []string
+	for _, file := range []string{"train", "low_train", "labelled_train"} {
+		for _, record := range witness.Records(t, file) {
+			list = append(list, record.SMILES)
+		}
+	}
+	slices.Sort(list)
+	unchanging(t, slices.Compact(list))
 }
 
 // graph makes a molecule of uranium atoms, whose valence nobody counts.

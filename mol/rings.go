@@ -4,31 +4,43 @@ import "slices"
 
 // ringInfo is what is known of the rings beyond which bonds are in one.
 type ringInfo struct {
-	rings [][]int32
+	relevant [][]int32
+	smallest [][]int32 // subset of relevant
 }
 
-// Rings returns a smallest set of smallest rings: as many rings as there are
-// bonds more than a tree has (bonds - atoms + parts), together as small as
-// possible, each as its atoms in order round the ring. The set is shared and
-// found once: don't change it.
+// Rings returns the rings that are no sum of shorter ones, each as its atoms
+// in order round the ring, small ones first: the union of all smallest sets of
+// smallest rings. It depends on the structure only; cubane has its six faces,
+// naphthalene two rings. The set is shared and found once: don't change it.
 //
-// Where the choice isn't unique (cubane has six faces, of which five are
-// chosen) it falls on the rings of the lowest canonical ranks, so that it
-// doesn't depend on the order of the atoms, except among equivalent ones.
-func (m *Mol) Rings() [][]int32 {
-	if info := m.rings.Load(); info != nil {
-		return info.rings
+// Of rings that differ only in which of several equally short ways they take
+// (round the benzene rings of a cyclophane), 64 at most are listed.
+func (m *Mol) Rings() [][]int32 { return m.ringInfo().relevant }
+
+// SmallestRings returns a smallest set of smallest rings, a part of
+// [Mol.Rings]: [Mol.NumRings] rings, together as small as possible. Where the
+// choice isn't unique (five of cubane's faces) it falls on the rings of the
+// lowest canonical ranks, so that it doesn't depend on the order of the atoms,
+// except among equivalent ones. The set is shared: don't change it.
+func (m *Mol) SmallestRings() [][]int32 { return m.ringInfo().smallest }
+
+// NumRings returns the number of independent rings: bonds - atoms + parts.
+func (m *Mol) NumRings() int { return len(m.bonds) - len(m.atoms) + m.parts }
+
+func (m *Mol) ringInfo() *ringInfo {
+	info := m.rings.Load()
+	if info == nil {
+		info = m.findRings()
+		m.rings.Store(info)
 	}
-	info := &ringInfo{rings: m.smallestRings()}
-	m.rings.Store(info)
-	return info.rings
+	return info
 }
 
-// smallestRings finds the rings of each system of ring bonds.
-func (m *Mol) smallestRings() [][]int32 {
+// findRings finds the rings of each system of ring bonds.
+func (m *Mol) findRings() *ringInfo {
 	s := acquire()
 	defer s.release()
-	var rings [][]int32
+	info := &ringInfo{}
 	var ranks []int32 // found when first needed
 	place := s.filled(len(m.atoms), -1)
 	taken := s.zeros(len(m.atoms))
@@ -54,19 +66,22 @@ func (m *Mol) smallestRings() [][]int32 {
 			simple = simple && degree == 2
 		}
 		if simple {
-			rings = append(rings, m.round(system[0]))
+			ring := m.round(system[0])
+			info.relevant, info.smallest = append(info.relevant, ring), append(info.smallest, ring)
 			continue
 		}
 		g := m.newCycleSpace(s, system, place)
 		g.search(int32(len(system)))
 		g.sift()
-		rings = append(rings, m.chosen(g, &ranks)...)
+		m.choose(g, &ranks, info)
 		for _, at := range system {
 			place[at] = -1
 		}
 	}
-	slices.SortStableFunc(rings, func(a, b []int32) int { return len(a) - len(b) })
-	return rings
+	for _, rings := range [][][]int32{info.relevant, info.smallest} {
+		slices.SortStableFunc(rings, func(a, b []int32) int { return len(a) - len(b) })
+	}
+	return info
 }
 
 // round returns the atoms of the only ring that first is in.
@@ -87,9 +102,9 @@ func (m *Mol) round(first int32) []int32 {
 	}
 }
 
-// chosen picks an independent set of the relevant rings. ranks are the
-// canonical ranks, once they have been needed.
-func (m *Mol) chosen(g *cycleSpace, ranks *[]int32) [][]int32 {
+// choose lists the relevant rings and picks an independent set of them. ranks
+// are the canonical ranks, once they have been needed.
+func (m *Mol) choose(g *cycleSpace, ranks *[]int32, info *ringInfo) {
 	full := len(g.bonds) - len(g.atoms) + 1
 	relevant := make([]cycle, 0, full)
 	for _, c := range g.found {
@@ -104,18 +119,16 @@ func (m *Mol) chosen(g *cycleSpace, ranks *[]int32) [][]int32 {
 		orderByRank(g, relevant, *ranks)
 	}
 	basis := newBasis(g.s, len(g.bonds), full)
-	var rings [][]int32
 	for _, c := range relevant {
-		if len(relevant) > full && !basis.insert(g.set(c)) {
-			continue
-		}
 		ring := make([]int32, 0, c.size)
 		for _, at := range g.ring[c.first : c.first+c.size] {
 			ring = append(ring, g.atoms[at])
 		}
-		rings = append(rings, ring)
+		info.relevant = append(info.relevant, ring)
+		if len(relevant) == full || basis.insert(g.set(c)) {
+			info.smallest = append(info.smallest, ring)
+		}
 	}
-	return rings
 }
 
 // orderByRank sorts rings of one size by the canonical ranks of their atoms.

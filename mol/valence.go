@@ -98,8 +98,8 @@ func valences(e chem.Element, charge int) [4]uint8 {
 }
 
 // mainGroup returns the number of outer electrons and the period of a
-// main-group element, 0 for others. Hydrogen counts with the halogens: it lacks
-// one electron.
+// main-group element, 0 for others, which include what lies beyond radium.
+// Hydrogen counts with the halogens: it lacks one electron.
 func mainGroup(e chem.Element) (group, period int) {
 	place := mainGroups[e]
 	return int(place & 15), int(place >> 4)
@@ -109,10 +109,9 @@ func mainGroup(e chem.Element) (group, period int) {
 // outer electrons; it is filled once.
 var mainGroups = func() (places [256]uint8) {
 	places[chem.H], places[chem.He] = 1<<4|7, 1<<4|8
-	// Each row: the noble gas before, where the p block begins, the noble gas.
-	for i, row := range [...][3]chem.Element{
-		{chem.He, chem.B, chem.Ne}, {chem.Ne, chem.Al, chem.Ar}, {chem.Ar, chem.Ga, chem.Kr},
-		{chem.Kr, chem.In, chem.Xe}, {chem.Xe, chem.Tl, chem.Rn}, {chem.Rn, chem.Nh, chem.Og},
+	// Each row: the noble gas before, and where the p block begins.
+	for i, row := range [...][2]chem.Element{
+		{chem.He, chem.B}, {chem.Ne, chem.Al}, {chem.Ar, chem.Ga}, {chem.Kr, chem.In}, {chem.Xe, chem.Tl},
 	} {
 		period := uint8(i+2) << 4
 		for k := uint8(1); k <= 8; k++ {
@@ -124,6 +123,7 @@ var mainGroups = func() (places [256]uint8) {
 			}
 		}
 	}
+	places[chem.Fr], places[chem.Ra] = 7<<4|1, 7<<4|2
 	return places
 }()
 

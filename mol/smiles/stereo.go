@@ -64,20 +64,20 @@ func (s *surroundings) cisTrans() error {
 			continue
 		}
 		var sides [2]slant // of the reference at each end
-		marked := 0
 		var marks [2][]int32
+		conflict := int32(-1)
 		for k := range 2 {
-			side, bonds, err := s.side(int32(i), k)
-			if err != nil {
-				return err
-			}
-			sides[k], marks[k] = side, bonds
-			if side != level {
-				marked++
+			var against int32
+			if sides[k], marks[k], against = s.side(int32(i), k); against >= 0 {
+				conflict = against
 			}
 		}
-		if marked < 2 {
+		if sides[0] == level || sides[1] == level {
 			continue
+		}
+		if conflict >= 0 {
+			at := int(s.where[conflict])
+			return s.fail(at, at+1, "this direction puts both substituents on the same side of the double bond's end", "mark one of the two only")
 		}
 		for _, list := range marks {
 			for _, bond := range list {
@@ -171,15 +171,15 @@ func (s *surroundings) reference(before, at int32) int32 {
 }
 
 // side returns on which side of end k of a chain the reference lies, level
-// where no mark says it, and the marked bonds.
-func (s *surroundings) side(bond int32, k int) (slant, []int32, error) {
+// where no mark says it, the marked bonds, and one of them that contradicts
+// another, or -1.
+func (s *surroundings) side(bond int32, k int) (side slant, marks []int32, conflict int32) {
+	conflict = -1
 	before, at := s.chainEnd(bond, k)
 	if at < 0 || len(s.bondsOf(at)) > 3 {
-		return level, nil, nil
+		return level, nil, conflict
 	}
 	reference := s.reference(before, at)
-	side := level
-	var marks []int32
 	for _, b := range s.bondsOf(at) {
 		to := s.bonds[b].Other(at)
 		direction := s.slants[b]
@@ -193,13 +193,12 @@ func (s *surroundings) side(bond int32, k int) (slant, []int32, error) {
 			direction = -direction
 		}
 		if side != level && side != direction {
-			where := int(s.where[b])
-			return level, nil, s.fail(where, where+1, "this direction puts both substituents on the same side of the double bond's end", "mark one of the two only")
+			conflict = b
 		}
 		side = direction
 		marks = append(marks, b)
 	}
-	return side, marks, nil
+	return side, marks, conflict
 }
 
 // hasAllene tells whether a chirality mark stands on the middle of a chain of
