@@ -362,3 +362,47 @@ func BenchmarkCoordinates(b *testing.B) {
 		layout.Coordinates(all[i%len(all)])
 	}
 }
+
+func TestFollowing(t *testing.T) {
+	whole := parse(t, "CCCC(=O)CCc1ccccc1")
+	drawn := layout.Coordinates(whole)
+	// What is left when the propyl group is lost keeps its atoms' places.
+	part := parse(t, "C(=O)CCc1ccccc1")
+	places := map[int]layout.Point{}
+	for i := range part.NumAtoms() {
+		places[i] = drawn[i+3]
+	}
+	for i, p := range layout.Following(part, places) {
+		if distance(p, drawn[i+3]) > 1e-9 {
+			t.Errorf("atom %d moved from %v to %v", i+1, drawn[i+3], p)
+		}
+	}
+	// With only the ring known, and turned and mirrored, the ring stays.
+	known := map[int]layout.Point{}
+	sin, cos := math.Sincos(1)
+	for i := 4; i < part.NumAtoms(); i++ {
+		p := drawn[i+3]
+		known[i] = layout.Point{X: 5 - p.X*cos + p.Y*sin, Y: p.X*sin + p.Y*cos - 2}
+	}
+	for i, p := range layout.Following(part, known) {
+		if q, ok := known[i]; ok && distance(p, q) > 1e-6 {
+			t.Errorf("ring atom %d stands at %v, want %v", i+1, p, q)
+		}
+	}
+	// A ring that closes can't keep a chain's places.
+	ring := parse(t, "C1CCCCC1")
+	chain := layout.Coordinates(parse(t, "CCCCCC"))
+	places = map[int]layout.Point{}
+	for i, p := range chain {
+		places[i] = p
+	}
+	if f := inspect(ring, layout.Following(ring, places)); f != (faults{}) {
+		t.Errorf("a ring drawn after a chain: %+v", f)
+	}
+	if p := layout.Following(ring, nil); len(p) != 6 {
+		t.Errorf("without places: %v", p)
+	}
+	if p := layout.Following(ring, map[int]layout.Point{0: {X: math.NaN()}}); math.IsNaN(p[0].X) {
+		t.Error("a place that is no number is followed")
+	}
+}

@@ -167,7 +167,7 @@ func (c *chart) setRange(s spectrum.Spectrum) error {
 		include(l.To)
 	}
 	step := niceStep((hi - lo + 8) / 16)
-	step = max(step, 1)
+	step = max(step, 5)
 	if c.o.From == 0 {
 		c.o.From = max(0, math.Floor((lo-2-0.01*(hi-lo))/step)*step)
 	}

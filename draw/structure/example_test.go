@@ -1,0 +1,27 @@
+package structure_test
+
+import (
+	"fmt"
+
+	"ionwright/draw/structure"
+	"ionwright/mol/smiles"
+)
+
+// The molecular ion of acetone, with its lone pair.
+func ExampleDraw() {
+	ion, err := smiles.Parse("CC(C)=[O+]")
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	f, err := structure.Draw(ion, structure.Options{LonePairs: true})
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	fmt.Println(f.Title)
+	fmt.Println(f.Description)
+	// Output:
+	// Structure of C3H6O+
+	// Skeletal formula, C3H6O+: 3 carbon atoms and 1 oxygen atom; 1 double bond C=O; 1 positive charge on oxygen and 1 unpaired electron on oxygen.
+}
