@@ -21,7 +21,7 @@ func fitReading(ctx context.Context, out io.Writer) error {
 		return err
 	}
 	start := time.Now()
-	model, err := fit.Model(ctx, samples, func(format string, args ...any) {
+	model, err := fit.Model(ctx, samples, fit.Default(), func(format string, args ...any) {
 		fmt.Fprintf(out, "%6.0f s  %s\n", time.Since(start).Seconds(), fmt.Sprintf(format, args...))
 	})
 	if err != nil {

@@ -88,7 +88,7 @@ type Check struct {
 // suggests first is true; once under the clue's key and once under its
 // family's. The fit counts them.
 func Checks(s spectrum.Spectrum, truth Truth) []Check {
-	d := newDesk(s, Given{NominalMass: truth.Formula.NominalMass()})
+	d := newDesk(s, Given{NominalMass: truth.Formula.NominalMass()}, noFormulas)
 	if d.view.Count == 0 {
 		return nil
 	}

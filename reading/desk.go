@@ -24,7 +24,7 @@ type desk struct {
 	doubts     []string
 }
 
-func newDesk(s spectrum.Spectrum, given Given) *desk {
+func newDesk(s spectrum.Spectrum, given Given, explain int) *desk {
 	d := &desk{view: infer.NewView(s), spectrum: s, given: given}
 	d.checkData()
 	d.checkGiven()
@@ -37,7 +37,7 @@ func newDesk(s spectrum.Spectrum, given Given) *desk {
 		return d
 	}
 	d.model = model
-	d.findMolecularIon()
+	d.infer(explain)
 	return d
 }
 
@@ -104,23 +104,33 @@ func (d *desk) checkGiven() {
 	}
 }
 
-func (d *desk) findMolecularIon() {
-	if mass := d.given.mass(); mass > 0 {
-		d.mol, d.molP = mass, 1
-		d.candidates = []Candidate{{MZ: mass, Probability: 1, Intensity: d.rel(mass), Reasons: append([]string{"its mass is given"}, reasons(d, mass)...)}}
-		return
-	}
-	for _, ion := range d.model.Ion.Rank(d.view) {
+// noFormulas, for explain, leaves the formulas out.
+const noFormulas = -1
+
+// infer asks the model and keeps its answers.
+func (d *desk) infer(explain int) {
+	result := d.model.Infer(d.view, infer.Options{Mass: d.given.mass(), Formulas: explain != noFormulas, Families: explain > 0, Explain: max(explain, 0)})
+	for _, ion := range result.Ions {
 		if ion.Probability < leastCandidate && len(d.candidates) > 0 {
 			break
 		}
-		d.candidates = append(d.candidates, Candidate{
-			MZ: ion.MZ, Probability: ion.Probability, Intensity: d.rel(ion.MZ),
-			Reasons: reasons(d, ion.MZ),
-		})
+		d.candidates = append(d.candidates, Candidate{MZ: ion.MZ, Probability: ion.Probability, Intensity: d.rel(ion.MZ)})
 	}
 	if len(d.candidates) > 0 {
 		d.mol, d.molP = d.candidates[0].MZ, d.candidates[0].Probability
+	}
+	d.keepFormulas(result.Formulas)
+	d.keepGroups(result.Groups)
+}
+
+// explainIons gives the candidates for the molecular ion their reasons.
+func (d *desk) explainIons() {
+	for i := range d.candidates {
+		c := &d.candidates[i]
+		if d.given.mass() > 0 {
+			c.Reasons = append(c.Reasons, "its mass is given")
+		}
+		c.Reasons = append(c.Reasons, reasons(d, c.MZ)...)
 	}
 }
 

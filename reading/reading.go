@@ -28,7 +28,7 @@ type Reading struct {
 	MolecularIon []Candidate // most probable first, at least 1 % each
 	Clues        []Clue      // in the order in which they are taught
 	Formulas     []FormulaCandidate
-	Groups       []GroupCall // all of infer.Groups, most probable first
+	Groups       []GroupCall // most probable first
 	Argument     []Statement // ends in what remains undecided
 	Doubts       []string    // what is wrong with the data, in sentences
 }
@@ -105,16 +105,12 @@ const leastAtoms = 0.3
 // reading without clues. Peaks are taken at unit resolution; a spectrum of
 // half a million peaks takes well under a second.
 func Read(s spectrum.Spectrum, given Given) Reading {
-	d := newDesk(s, given)
-	r := Reading{Doubts: d.doubts}
+	d := newDesk(s, given, explained)
+	d.explainIons()
+	r := d.reading()
 	if d.view.Count == 0 {
-		r.Doubts = append(r.Doubts, "The spectrum has no peaks, so there is nothing to read.")
 		return r
 	}
-	r.BasePeak = d.view.Base
-	r.MolecularIon = d.candidates
-	r.Formulas = d.formulas
-	r.Groups = d.groups
 	for _, rule := range rules {
 		for _, c := range rule.read(d) {
 			c.Kind = rule.Kind
@@ -129,7 +125,34 @@ func Read(s spectrum.Spectrum, given Given) Reading {
 	return r
 }
 
-// groupNames is the set of names that Given.Groups may hold.
+// explained is how many formulas and groups get reasons.
+const explained = 6
+
+// Quick is Read without clues, reasons and argument: the candidates, formulas
+// and the groups of GroupNames only, for many spectra at a time.
+func Quick(s spectrum.Spectrum, given Given) Reading {
+	return newDesk(s, given, 0).reading()
+}
+
+func (d *desk) reading() Reading {
+	r := Reading{BasePeak: d.view.Base, MolecularIon: d.candidates, Formulas: d.formulas, Groups: d.groups, Doubts: d.doubts}
+	if d.view.Count == 0 {
+		r.Doubts = append(r.Doubts, "The spectrum has no peaks, so there is nothing to read.")
+	}
+	return r
+}
+
+// GroupNames returns the names of the functional groups that accuracy is
+// reported on, in a fixed order; Reading.Groups holds these and wider families.
+func GroupNames() []string {
+	var out []string
+	for _, g := range infer.Groups[:infer.ScoredGroups] {
+		out = append(out, g.Name())
+	}
+	return out
+}
+
+// knownGroup tells whether Given.Groups may hold the name.
 func knownGroup(name string) bool {
 	for _, g := range infer.Groups {
 		if g.Name() == name {

@@ -244,3 +244,53 @@ func ExampleRead() {
 	// base peak 112 molecular ion 112
 	// one Cl
 }
+
+// With exact masses the formula is decided by the mass: 72.0939 - 0.0005 is
+// C5H12, 72.0575 - 0.0005 is C4H8O (OpenStax Organic Chemistry, ch. 12).
+func TestExactMassDecidesTheFormula(t *testing.T) {
+	for _, c := range []struct{ peaks, want string }{
+		{"29.0386:30 43.0542:100 57.0699:20 72.0934:10", "C5H12"},
+		{"29.0386:30 43.0178:100 57.0335:10 72.0570:20", "C4H8O"},
+	} {
+		r := Read(spectrum.MustParse(c.peaks), Given{NominalMass: 72})
+		if len(r.Formulas) == 0 || r.Formulas[0].Formula != chem.MustFormula(c.want) || r.Formulas[0].Probability < 0.9 {
+			t.Errorf("%s: formulas %+v, want %s first", c.peaks, r.Formulas[:min(2, len(r.Formulas))], c.want)
+		}
+	}
+}
+
+// What is given isn't doubted, and what the given formula can't hold isn't
+// offered.
+func TestGivenGroupsAndFormulaBindTheGroups(t *testing.T) {
+	s := fixture.ByName(t, "2-pentanone").Spectrum(t)
+	r := Read(s, Given{Formula: chem.MustFormula("C5H10O"), Groups: []string{"ketone"}})
+	for _, g := range r.Groups {
+		switch {
+		case g.Name == "ketone" && g.Probability != 1:
+			t.Errorf("the given ketone has %v", g.Probability)
+		case slices.Contains([]string{"nitrile", "chlorine", "ester", "phenyl", "aliphatic amine"}, g.Name) && g.Probability != 0:
+			t.Errorf("C5H10O is offered %s with %v", g.Name, g.Probability)
+		}
+	}
+	if len(r.Formulas) != 1 || r.Formulas[0].Probability != 1 {
+		t.Errorf("the given formula isn't the only one: %+v", r.Formulas)
+	}
+}
+
+// Quick gives the same numbers as Read.
+func TestQuick(t *testing.T) {
+	s := fixture.ByName(t, "ethyl butanoate").Spectrum(t)
+	full, quick := Read(s, Given{}), Quick(s, Given{})
+	if len(quick.Clues) > 0 || len(quick.MolecularIon) != len(full.MolecularIon) || quick.MolecularIon[0].Probability != full.MolecularIon[0].Probability {
+		t.Errorf("quick: %d clues, candidates %+v", len(quick.Clues), quick.MolecularIon)
+	}
+	if len(GroupNames()) != 22 || len(quick.Groups) != 22 { // the groups that accuracy is reported on
+		t.Errorf("%d group names, %d quick calls", len(GroupNames()), len(quick.Groups))
+	}
+	for _, g := range quick.Groups {
+		same := slices.ContainsFunc(full.Groups, func(f GroupCall) bool { return f.Name == g.Name && f.Probability == g.Probability })
+		if !same || !slices.Contains(GroupNames(), g.Name) {
+			t.Errorf("quick says %s %v, Read something else", g.Name, g.Probability)
+		}
+	}
+}

@@ -59,6 +59,15 @@ func TestContributionsSumToTheScore(t *testing.T) {
 	}
 }
 
+func TestScoresOfManyRows(t *testing.T) {
+	e, rows, _ := fitXor(t)
+	for i, s := range e.Scores(rows[:40]) {
+		if s != e.Score(rows[i]) {
+			t.Fatalf("row %d scores %g alone and %g among others", i, e.Score(rows[i]), s)
+		}
+	}
+}
+
 func TestSameSeedSameEnsemble(t *testing.T) {
 	var one, two bytes.Buffer
 	a, _, _ := fitXor(t)

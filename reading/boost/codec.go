@@ -109,10 +109,11 @@ func Read(r io.Reader) (*Ensemble, error) {
 		n.threshold = math.Float32frombits(binary.LittleEndian.Uint32(thresholds[4*k:]))
 		n.left = int32(i) + int32(binary.LittleEndian.Uint16(children[4*k:]))
 		n.right = int32(i) + int32(binary.LittleEndian.Uint16(children[4*k+2:]))
-		if n.left <= int32(i) || n.right <= int32(i) || n.left >= int32(count) || n.right >= int32(count) {
-			return nil, fmt.Errorf("reading trees: node %d has children outside the nodes", i)
+		if n.left <= int32(i) || n.right <= int32(i) || n.left >= int32(count) || n.right >= int32(count) || max(n.left, n.right)-int32(i) > 255 {
+			return nil, fmt.Errorf("reading trees: node %d has children outside its tree", i)
 		}
 		k++
 	}
+	e.pack()
 	return e, nil
 }

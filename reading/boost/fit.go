@@ -81,6 +81,9 @@ func Choice(starts []int, chosen []int, weights []float64) Loss {
 
 const maxBins = 64
 
+// mostLeaves is the largest tree.
+const mostLeaves = 120
+
 // Table is training data put into bins, column by column. It can serve many
 // fits.
 type Table struct {
@@ -164,6 +167,9 @@ func Fit(t *Table, loss Loss, set Settings) (*Ensemble, error) {
 	if t.rows == 0 {
 		return nil, fmt.Errorf("fitting trees: the table has no rows")
 	}
+	if set.Leaves > mostLeaves || len(t.bins) > math.MaxInt16 {
+		return nil, fmt.Errorf("fitting trees: %d leaves and %d features; at most %d and %d fit", set.Leaves, len(t.bins), mostLeaves, math.MaxInt16)
+	}
 	if set.Rounds < 1 || set.Leaves < 2 || !(set.Rate > 0) || !(set.RowShare > 0) || !(set.FeatureShare > 0) {
 		return nil, fmt.Errorf("fitting trees: settings %+v: rounds, leaves, rate and shares must be positive (leaves 2 or more)", set)
 	}
@@ -179,6 +185,7 @@ func Fit(t *Table, loss Loss, set Settings) (*Ensemble, error) {
 		e.roots = append(e.roots, root)
 		g.addTree(e, root, scores)
 	}
+	e.pack()
 	return e, nil
 }
 

@@ -2,15 +2,16 @@ package fit
 
 import (
 	"math"
+	"math/rand/v2"
 
 	"ionwright/reading/boost"
 	"ionwright/reading/infer"
 )
 
-// Ion fits the model of the molecular ion: the table of losses is counted,
-// the first look is fitted on all candidates and the full look on those that
-// pass.
-func Ion(samples []Sample, seed uint64) (infer.IonModel, error) {
+// Ion fits the model of the molecular ion: the table of losses is counted, the
+// first look is fitted on the right candidate and a share of the others, and
+// the full look on those that pass.
+func Ion(samples []Sample, trees int, seed uint64) (infer.IonModel, error) {
 	m := infer.IonModel{Temperature: 1}
 	views := make([]*infer.View, len(samples))
 	masses := make([]int, len(samples))
@@ -20,7 +21,8 @@ func Ion(samples []Sample, seed uint64) (infer.IonModel, error) {
 	}
 	m.Losses = *infer.FitIonTable(views, masses, weights)
 
-	choice := func(list func(*infer.View) ([]int, [][]float32), set boost.Settings) (*boost.Ensemble, error) {
+	choice := func(list func(*infer.View) ([]int, [][]float32), share float64, set boost.Settings) (*boost.Ensemble, error) {
+		random := rand.New(rand.NewPCG(seed, 11))
 		var rows [][]float32
 		var starts, chosen []int
 		for i, v := range views {
@@ -28,12 +30,15 @@ func Ion(samples []Sample, seed uint64) (infer.IonModel, error) {
 			starts = append(starts, len(rows))
 			right := -1
 			for k, x := range mz {
-				if x == masses[i] {
-					right = len(rows) + k
+				switch {
+				case x == masses[i]:
+					right = len(rows)
+				case random.Float64() > share:
+					continue
 				}
+				rows = append(rows, features[k])
 			}
 			chosen = append(chosen, right)
-			rows = append(rows, features...)
 		}
 		starts = append(starts, len(rows))
 		return boost.Fit(boost.NewTable(rows), boost.Choice(starts, chosen, weights), set)
@@ -42,30 +47,36 @@ func Ion(samples []Sample, seed uint64) (infer.IonModel, error) {
 	m.First, err = choice(func(v *infer.View) ([]int, [][]float32) {
 		c := infer.Candidates(v)
 		return c, infer.IonRows(v, c, &m.Losses)
-	}, boost.Settings{Rounds: 30, Leaves: 12, MinWeight: 3, L2: 2, Rate: 0.25, RowShare: 1, FeatureShare: 0.3, Seed: seed})
+	}, 0.35, boost.Settings{Rounds: 30, Leaves: 12, MinWeight: 3, L2: 2, Rate: 0.25, RowShare: 1, FeatureShare: 0.3, Seed: seed})
 	if err != nil {
 		return m, err
 	}
-	m.Trees, err = choice(m.Shortlist, boost.Settings{Rounds: 400, Leaves: 12, MinWeight: 2, L2: 3, Rate: 0.06, RowShare: 0.8, FeatureShare: 0.25, Seed: seed + 1})
+	m.Trees, err = choice(m.Shortlist, 1, boost.Settings{Rounds: trees, Leaves: 10, MinWeight: 2, L2: 3, Rate: 30 / float64(trees), RowShare: 0.7, FeatureShare: 0.15, Seed: seed + 1})
 	return m, err
 }
 
-// Temperature returns the divisor of the scores that makes the probabilities
-// of the true candidates most likely: the spectra must not be those of the
-// fit.
-func Temperature(m infer.IonModel, samples []Sample) float64 {
+// ionTemperature returns the divisor of the scores that makes the right
+// candidates most likely where the model is in doubt: the clear cases, which
+// are many, would hide that the others are stated too surely. The scores of
+// each sample must come from a model that hasn't seen it: rank gives them at
+// temperature one.
+func ionTemperature(samples []Sample, rank [][]infer.Ion) float64 {
 	best, at := math.Inf(-1), 1.0
-	for t := 0.6; t < 2.5; t += 0.05 {
-		m.Temperature = t
+	for t := 0.7; t < 2; t += 0.05 {
 		sum := 0.0
-		for _, s := range samples {
-			p := 1e-4
-			for _, ion := range m.Rank(s.View) {
+		for i, s := range samples {
+			if len(rank[i]) == 0 || rank[i][0].Probability > 0.95 {
+				continue
+			}
+			all, right := 0.0, 0.0
+			for _, ion := range rank[i] {
+				p := math.Pow(ion.Probability, 1/t)
+				all += p
 				if ion.MZ == s.Mass {
-					p = max(p, ion.Probability)
+					right = p
 				}
 			}
-			sum += s.Weight * math.Log(p)
+			sum += s.Weight * math.Log(max(right/all, 1e-4))
 		}
 		if sum > best {
 			best, at = sum, t

@@ -20,8 +20,12 @@ func (m *IonModel) parts() []part {
 	return []part{numbersPart(&m.Losses), treesPart(&m.First), treesPart(&m.Trees), numbersPart(&m.Temperature)}
 }
 
-// Shortlist is how many candidates get the full look.
-const Shortlist = 24
+// Candidates get the full look if they are among the best and not hopelessly
+// behind the first.
+const (
+	mostShortlisted = 24
+	hopeless        = 5 // natural logarithm of the odds
+)
 
 // Ion is a candidate for the molecular ion.
 type Ion struct {
@@ -39,14 +43,21 @@ func (m *IonModel) Shortlist(v *View) (mz []int, rows [][]float32) {
 		at    int
 		score float64
 	}
-	list := make([]scored, len(candidates))
+	all := make([][]float32, len(candidates))
 	for i := range candidates {
-		list[i] = scored{i, m.First.Score(flat[i*width : (i+1)*width])}
+		all[i] = flat[i*width : (i+1)*width]
+	}
+	list := make([]scored, len(candidates))
+	for i, s := range m.First.Scores(all) {
+		list[i] = scored{i, s}
 	}
 	slices.SortStableFunc(list, func(a, b scored) int { return cmp.Compare(b.score, a.score) })
-	for _, s := range list[:min(len(list), Shortlist)] {
+	for k, s := range list[:min(len(list), mostShortlisted)] {
+		if k >= 3 && s.score < list[0].score-hopeless {
+			break
+		}
 		mz = append(mz, candidates[s.at])
-		rows = append(rows, flat[s.at*width:(s.at+1)*width])
+		rows = append(rows, all[s.at])
 	}
 	return mz, rows
 }
@@ -60,9 +71,9 @@ func (m *IonModel) Rank(v *View) []Ion {
 		return nil
 	}
 	ions := make([]Ion, len(mz))
-	scores := make([]float64, len(mz))
+	scores := m.Trees.Scores(rows)
 	for i := range mz {
-		scores[i] = m.Trees.Score(rows[i]) / m.Temperature
+		scores[i] /= m.Temperature
 		ions[i].MZ = mz[i]
 	}
 	softmax(scores)

@@ -9,9 +9,11 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"slices"
 	"sync"
 
 	"ionwright/reading/boost"
+	"ionwright/reading/net"
 )
 
 // Model holds the fitted parameters. It is immutable after Load or ReadModel
@@ -19,6 +21,9 @@ import (
 type Model struct {
 	Provenance Provenance
 	Ion        IonModel
+	Networks   []*net.Net // averaged
+	Groups     GroupModel
+	Formula    FormulaModel
 }
 
 // Provenance says where the parameters come from.
@@ -41,9 +46,44 @@ func Load() (*Model, error) { return load() }
 
 const magic = "ionwright reading model 1\n"
 
-// part is one ensemble or table of the model in the order of the file.
+// NetworkCount is how many networks the model averages over.
+const NetworkCount = 3
+
+// scores returns the mean of the networks' outputs.
+func (m *Model) scores(inputs []net.Input) []float32 {
+	var sum []float32
+	for k, n := range m.Networks {
+		out := n.Scores(inputs)
+		if k == 0 {
+			sum = out
+			continue
+		}
+		for i, v := range out {
+			sum[i] += v
+		}
+	}
+	for i := range sum {
+		sum[i] /= float32(len(m.Networks))
+	}
+	return sum
+}
+
+// parts are the pieces of the model in the order of the file.
 func (m *Model) parts() []part {
-	return m.Ion.parts()
+	if m.Networks == nil {
+		m.Networks = make([]*net.Net, NetworkCount)
+	}
+	var nets []part
+	for k := range m.Networks {
+		nets = append(nets, part{
+			write: func(w io.Writer) error { return m.Networks[k].Write(w) },
+			read: func(r io.Reader) (err error) {
+				m.Networks[k], err = net.Read(r)
+				return err
+			},
+		})
+	}
+	return slices.Concat(m.Ion.parts(), nets, m.Groups.parts(), m.Formula.parts())
 }
 
 // part writes and reads one piece of the model.

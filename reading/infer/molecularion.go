@@ -3,6 +3,7 @@ package infer
 import (
 	"fmt"
 	"math"
+	"slices"
 )
 
 // The candidates for the molecular ion are whole m/z: peaks near the upper
@@ -30,6 +31,16 @@ func lossClass(r float32) int {
 // finding it there below any other candidate: natural logarithms.
 type LossTable struct {
 	Ratio [lossReach + 4][len(lossClasses) + 1]float32 // distance + 3
+}
+
+// emptySums returns the sums of the ratios of finding nothing: place k holds
+// the sum over the distances -3 to k-4.
+func (t *LossTable) emptySums() []float32 {
+	out := make([]float32, lossReach+5)
+	for k := range t.Ratio {
+		out[k+1] = out[k] + t.Ratio[k][0]
+	}
+	return out
 }
 
 // Candidates returns the m/z at which the molecular ion is looked for.
@@ -84,6 +95,8 @@ func makeIonFeatureNames() []string {
 		"complementary pairs", "X mod 14", "likelihood of the losses", "likelihood of the losses relative to best",
 		"likelihood of small losses", "base peak minus X", "peaks of 5 % or more above X", "lowest m/z", "number of peaks",
 		"strongest within 20 below", "strongest within 60 below", "small loss count", "top minus X", "X divided by strongest near",
+		"parity agrees with the upper fragments", "parity agrees with the lower fragments", "parity agrees with the strongest fragments",
+		"isotope pattern at X", "its halogens", "isotope pattern at X-1", "isotope pattern at X-2", "isotope pattern at X+1", "carbons by M+1 of X+1",
 	}
 	for _, d := range directLosses {
 		switch {
@@ -137,9 +150,13 @@ func ionFeatures(v *View, candidates []int, table *LossTable, rows []float32) []
 	}
 	start := len(rows)
 	best := float32(math.Inf(-1))
+	peaks := v.lines()
+	empty := table.emptySums()
+	rows = slices.Grow(rows, width*len(candidates))
 	for _, x := range candidates {
 		at := len(rows)
-		rows = append(rows, make([]float32, width)...)
+		rows = rows[:at+width]
+		clear(rows[at:])
 		f := rows[at : at+width]
 		r, r1, r2 := v.at(x), v.at(x+1), v.at(x+2)
 		f[0] = r
@@ -177,38 +194,51 @@ func ionFeatures(v *View, candidates []int, table *LossTable, rows []float32) []
 		if all > 0 {
 			f[22] = float32(odd / all)
 		}
-		for mz := x + 1; mz <= v.Top; mz++ {
-			if v.at(mz) >= 1 {
+		for _, p := range peaks {
+			if p.r >= 1 && p.mz > x {
 				f[23]++
 			}
-		}
-		for a := max(v.Low, 26); 2*a <= x; a++ {
-			if p, q := v.at(a), v.at(x-a); p >= 2 && q >= 2 {
-				f[24] += min(p, q)
-			}
-		}
-		f[25] = float32(x % 14)
-		var llr, small float32
-		for d := -3; d <= lossReach; d++ {
-			if d == 0 || x-d < v.Low {
-				continue
-			}
-			w := table.Ratio[d+3][lossClass(v.at(x-d))]
-			llr += w
-			if d > 0 && d <= 50 {
-				small += w
-			}
-			if q := v.at(x - d); d > 0 && d <= 60 && q >= 1 {
-				f[35]++
-			}
-			if q := v.at(x - d); d > 0 && d <= 60 {
-				f[34] = max(f[34], q)
-				if d <= 20 {
-					f[33] = max(f[33], q)
+			if p.r >= 2 && p.mz >= 26 && 2*p.mz <= x {
+				if q := v.at(x - p.mz); q >= 2 {
+					f[24] += min(p.r, q)
 				}
 			}
 		}
-		llr += table.Ratio[3][lossClass(r)]
+		f[25] = float32(x % 14)
+		// The sum over all distances without peaks, then what each peak changes.
+		llr, small := table.Ratio[3][lossClass(r)], float32(0)
+		if reach := min(x-v.Low, lossReach); reach >= -3 {
+			llr += empty[reach+4]
+			if reach >= 0 {
+				llr -= table.Ratio[3][0]
+			}
+			if reach > 0 {
+				small = empty[min(reach, 50)+4] - empty[4]
+			}
+		}
+		for _, p := range peaks {
+			d := x - p.mz
+			if d < -3 || d > lossReach || d == 0 {
+				continue
+			}
+			w := table.Ratio[d+3][p.class] - table.Ratio[d+3][0]
+			llr += w
+			if d <= 0 {
+				continue
+			}
+			if d <= 50 {
+				small += w
+			}
+			if d <= 60 {
+				if p.r >= 1 {
+					f[35]++
+				}
+				f[34] = max(f[34], p.r)
+				if d <= 20 {
+					f[33] = max(f[33], p.r)
+				}
+			}
+		}
 		f[26], f[28] = llr, small
 		best = max(best, llr)
 		f[29] = float32(v.Base - x)
@@ -216,7 +246,13 @@ func ionFeatures(v *View, candidates []int, table *LossTable, rows []float32) []
 		f[31], f[32] = float32(v.Low), float32(v.Count)
 		f[36] = float32(v.Top - x)
 		f[37] = ratio(r, f[34])
-		k := 38
+		parityFeatures(v, peaks, x, f[38:41])
+		f[41], f[42] = halogenFit(v, x)
+		f[43], _ = halogenFit(v, x-1)
+		f[44], _ = halogenFit(v, x-2)
+		f[45], _ = halogenFit(v, x+1)
+		f[46] = ratio(v.at(x+2), r1) / float32(x) * 1000
+		k := 47
 		for _, d := range directLosses {
 			f[k] = v.at(x - d)
 			k++
@@ -230,6 +266,84 @@ func ionFeatures(v *View, candidates []int, table *LossTable, rows []float32) []
 		rows[at+27] = rows[at+26] - best
 	}
 	return rows
+}
+
+// parityFeatures notes which share of the fragments has the m/z parity that
+// simple cleavages of a molecular ion x without nitrogen in the fragment give:
+// the other parity than x.
+func parityFeatures(v *View, peaks []line, x int, f []float32) {
+	var agree, all [2]float32
+	var strongest [3]line
+	for _, p := range peaks {
+		if p.mz < 26 || p.mz > x-12 || p.satellite {
+			continue
+		}
+		half := 0
+		if 2*p.mz < x {
+			half = 1
+		}
+		all[half] += p.root
+		if (x-p.mz)&1 == 1 {
+			agree[half] += p.root
+		}
+		for k := range strongest {
+			if p.r > strongest[k].r {
+				copy(strongest[k+1:], strongest[k:len(strongest)-1])
+				strongest[k] = p
+				break
+			}
+		}
+	}
+	for half := range all {
+		f[half] = -1
+		if all[half] > 0 {
+			f[half] = agree[half] / all[half]
+		}
+	}
+	for _, p := range strongest {
+		if p.mz > 0 && (x-p.mz)&1 == 1 {
+			f[2]++
+		}
+	}
+}
+
+// halogenPatterns are the ratios one to six above an ion for small numbers of
+// chlorine and bromine, without carbon; the sum of both counts comes first.
+var halogenPatterns = [...]struct {
+	count     float32
+	two, four float64
+	six       float64
+}{
+	{0, 0, 0, 0}, {1, 0.320, 0, 0}, {2, 0.640, 0.102, 0}, {3, 0.960, 0.307, 0.033}, {4, 1.280, 0.614, 0.131},
+	{1, 0.973, 0, 0}, {2, 1.946, 0.946, 0}, {2, 1.293, 0.311, 0}, {3, 1.613, 0.725, 0.100},
+}
+
+// halogenFit is how well the peaks above x fit the best pattern of halogens
+// (0 is perfect, less is worse) and how many halogens that has; -99 without a
+// peak at x.
+func halogenFit(v *View, x int) (fit, halogens float32) {
+	r := v.At(x)
+	if r < 0.8 {
+		return -99, 0
+	}
+	fit = -99
+	carbon := float64(x) / 14 * 0.0108
+	for _, p := range halogenPatterns {
+		score := 0.0
+		for _, q := range [...]struct{ seen, expected float64 }{
+			{v.At(x+1) / r, carbon * 0.8}, {v.At(x+2) / r, p.two + carbon*carbon/2}, {v.At(x+3) / r, p.two * carbon}, {v.At(x+4) / r, p.four}, {v.At(x+6) / r, p.six},
+		} {
+			if q.seen == 0 && q.expected*r < 1.5 {
+				continue
+			}
+			z := (q.seen - q.expected) / (0.02 + 0.15*q.expected + 0.5/r)
+			score -= math.Log(1 + z*z/4)
+		}
+		if score > float64(fit) {
+			fit, halogens = float32(score), p.count
+		}
+	}
+	return fit, halogens
 }
 
 func gapPeak(v *View, mz int, count, strongest *float32) {

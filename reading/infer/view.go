@@ -9,6 +9,8 @@
 package infer
 
 import (
+	"math"
+
 	"ionwright/spectrum"
 )
 
@@ -118,4 +120,23 @@ func (v *View) LastPeak(percent float64) int {
 		return mz
 	}
 	return 0
+}
+
+// line is a peak of a view with what is often asked of it.
+type line struct {
+	mz        int
+	r, root   float32 // relative intensity in % of base, and its square root
+	class     int     // of the loss table
+	satellite bool    // weak beside the peak one below
+}
+
+// lines returns the peaks in ascending m/z.
+func (v *View) lines() []line {
+	out := make([]line, 0, v.Count)
+	for mz := max(v.Low, 1); mz <= v.Top; mz++ {
+		if r := v.at(mz); r > 0 {
+			out = append(out, line{mz, r, float32(math.Sqrt(float64(r))), lossClass(r), r < 0.15*v.at(mz-1)})
+		}
+	}
+	return out
 }
