@@ -87,11 +87,15 @@ func TestServeShowsTheExample(t *testing.T) {
 		t.Fatal(err)
 	}
 	defer waiting.Body.Close()
+	deadline := time.Now().Add(20 * time.Second)
+	for !strings.Contains(errOut.String(), "this is the example lesson") {
+		if time.Now().After(deadline) {
+			t.Fatalf("it says %q", errOut)
+		}
+		time.Sleep(10 * time.Millisecond)
+	}
 	if status := stop(); status != exitFine {
 		t.Errorf("Ctrl-C ends with status %d: %s", status, errOut)
-	}
-	if !strings.Contains(errOut.String(), "this is the example lesson") {
-		t.Errorf("it says %q", errOut)
 	}
 }
 
