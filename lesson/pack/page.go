@@ -142,9 +142,11 @@ func (b *builder) page(key bool) ([]byte, error) {
 	return withPolicy(out.Bytes(), b.options.Script != ""), nil
 }
 
-// italicMZ is text with every m/z in italics, as IUPAC prints the quantity.
+// italicMZ is text with every m/z in italics, as IUPAC prints the quantity,
+// and a number that follows kept beside it.
 func italicMZ(s string) template.HTML {
-	return template.HTML(strings.ReplaceAll(template.HTMLEscapeString(s), "m/z", "<i>m/z</i>"))
+	s = strings.ReplaceAll(template.HTMLEscapeString(s), "m/z ", "m/z\u00a0")
+	return template.HTML(strings.ReplaceAll(s, "m/z", "<i>m/z</i>"))
 }
 
 // body writes the lesson's own text.

@@ -110,7 +110,10 @@ func (w *writer) text(out util.BufWriter, src []byte, n ast.Node, entering bool)
 			break
 		}
 		_, _ = out.WriteString("<i>m/z</i>")
-		segment = after
+		if segment = after; string(segment) == " " { // a computed number follows
+			_, _ = out.WriteString("\u00a0")
+			segment = nil
+		}
 	}
 	switch {
 	case t.HardLineBreak():
