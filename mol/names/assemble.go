@@ -3,6 +3,7 @@ package names
 import (
 	"fmt"
 	"strconv"
+	"strings"
 
 	"ionwright/chem"
 	"ionwright/mol/smiles"
@@ -34,7 +35,7 @@ type built struct {
 }
 
 // maxStates bounds the structures followed at once for one reading.
-const maxStates = 400
+const maxStates = 150
 
 // assemble returns the structures that a candidate with its groups means.
 // Where there are several with the same substituents, the name leaves
@@ -280,7 +281,15 @@ func (a *assembly) wrong(at int, reason string) {
 
 // missing notes that the parent has no such locant.
 func (a *assembly) missing(l locant) {
-	a.wrong(l.at, fmt.Sprintf("%s has no position %s", a.what(), l.label))
+	a.wrong(l.at, fmt.Sprintf("%s has no position %s", a.what(), shown(l.label)))
+}
+
+// shown is a locant as it is written: N, 4a, 2'.
+func shown(label string) string {
+	if label != "" && len(strings.TrimRight(label, "'0123456789")) == 1 && letter(label[0]) {
+		return strings.ToUpper(label[:1]) + label[1:]
+	}
+	return label
 }
 
 // countFits checks that a part has as many locants as its prefix says.

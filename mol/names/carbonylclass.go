@@ -15,7 +15,7 @@ func (r *reader) readAcetal(p, limit int) []built {
 		if r.has(next, limit, "cyclic ") {
 			next += len("cyclic ")
 		}
-		for _, c := range r.compound(p, cut.end) {
+		for _, c := range r.part(p, cut.end) {
 			carbonyls := c.carbonyls()
 			if len(carbonyls) != 1 {
 				continue
@@ -93,11 +93,11 @@ func (r *reader) readCarbonylClass(w *classWord, p, limit int) []built {
 			found = addBuilt(found, b)
 		}
 	}
-	for _, c := range r.compound(p, limit) {
+	for _, c := range r.part(p, limit) {
 		try(c, alkyls{})
 	}
 	for _, cut := range r.cuts(p, limit) {
-		for _, c := range r.compound(p, cut.end) {
+		for _, c := range r.part(p, cut.end) {
 			for _, a := range r.alkylsAt(cut.next, limit) {
 				try(c, a)
 			}

@@ -1,6 +1,9 @@
 package names
 
-import "strings"
+import (
+	"slices"
+	"strings"
+)
 
 // unmarked drops a stereodescriptor in parentheses after the name: 2-hexenal (E).
 func (t text) unmarked() (text, bool) {
@@ -82,9 +85,16 @@ func (t text) turned() (text, bool) {
 		return text{}, false
 	}
 	parent := parts[0]
+	if open := strings.LastIndexByte(parent.s, '('); open > 0 && strings.HasSuffix(parent.s, ")-") && stereoEnd(parent.s[open:len(parent.s)-1]) {
+		mark, head := parent.slice(open, len(parent.s)), parent.slice(0, open) // 9-octadecenoic acid (Z)-
+		parent = mark.plus("", head.slice(0, len(strings.TrimRight(head.s, " "))))
+	}
+	classes := classWords()
 	for _, part := range parts[1:] {
 		switch {
 		case part.s == "":
+		case slices.ContainsFunc(classes, func(w classWord) bool { return w.text == parent.s }):
+			parent = part.plus(" ", parent) // disulfide, dimethyl
 		case strings.HasSuffix(part.s, "-"):
 			body := part.slice(0, len(part.s)-1)
 			between := ""

@@ -72,7 +72,7 @@ func (a *assembly) freeBond(s state) []state {
 		}
 		if t.hydrogens(i) < need || t.atoms[i].closed {
 			if use.locants != nil {
-				a.wrong(use.locants[0].at, fmt.Sprintf("position %s of %s has no free bond for the ending %s", use.locants[0].label, a.what(), use.def.text))
+				a.wrong(use.locants[0].at, fmt.Sprintf("position %s of %s has no free bond for the ending %s", shown(use.locants[0].label), a.what(), use.def.text))
 			}
 			continue
 		}

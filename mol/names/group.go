@@ -17,6 +17,9 @@ type group struct {
 	marks   descriptors // stereoMark
 }
 
+// everyHydrogen is the count of a perfluoro prefix.
+const everyHydrogen = -1
+
 type groupKind uint8
 
 const (
@@ -63,6 +66,11 @@ func (r *reader) leadsAt(p, limit int) []group {
 			r.substituentsAt(m, limit, nil, 0, add)
 		}
 	}
+	for _, word := range []string{"fluoro", "chloro", "bromo"} { // perfluoro replaces every hydrogen
+		if r.has(p, limit, "per"+word) {
+			r.substituentsAt(numeralAt{everyHydrogen, p + 3}, p+3+len(word), nil, 0, add)
+		}
+	}
 	if closing, ok := r.closing(p, limit); ok && r.has(p, limit, "(") { // chloro(dimethyl)phenylsilane
 		for _, m := range r.multipliersAt(p+1, closing) {
 			if m.end == p+1 {
@@ -97,7 +105,7 @@ func (r *reader) leadsAt(p, limit int) []group {
 			greeks++
 		}
 	}
-	if greeks == len(locants) { // 5alpha- before a steroid
+	if greeks == len(locants) && r.ringAt(end, limit) { // 5alpha- before a steroid
 		add(group{end: end, kind: stereoMark, marks: faceMark})
 	}
 	switch {
@@ -121,6 +129,16 @@ func (r *reader) leadsAt(p, limit int) []group {
 		r.substituentsAt(m, limit, locants, penalty, add)
 	}
 	return found
+}
+
+// ringAt reports whether a ring parent begins at p.
+func (r *reader) ringAt(p, limit int) bool {
+	for _, c := range r.coresAt(p, limit) {
+		if c.kind == cycleCore || c.kind == ringCore || c.kind == fixedCore {
+			return true
+		}
+	}
+	return false
 }
 
 // hydroAt reads hydro prefixes: "dihydro", "perhydro".

@@ -65,7 +65,7 @@ func (a *assembly) hydrogenate(s state) []state {
 			return nil
 		}
 		if !s.atoms[found[0]].pool {
-			a.wrong(l.at, fmt.Sprintf("position %s of %s is saturated already or can't be", l.label, a.what()))
+			a.wrong(l.at, fmt.Sprintf("position %s of %s is saturated already or can't be", shown(l.label), a.what()))
 			return nil
 		}
 		s.atoms[found[0]].pool = false
@@ -128,7 +128,7 @@ func (a *assembly) saturate(s *state, g group) bool {
 	for k := 0; k+1 < len(atoms); k += 2 {
 		b := s.bondBetween(atoms[k], atoms[k+1])
 		if b < 0 || s.graph.bonds[b].order != 2 || s.benzenoid(s.graph.bonds[b]) {
-			a.wrong(g.locants[k].at, fmt.Sprintf("%s has no double bond between positions %s and %s", a.what(), g.locants[k].label, g.locants[k+1].label))
+			a.wrong(g.locants[k].at, fmt.Sprintf("%s has no double bond between positions %s and %s", a.what(), shown(g.locants[k].label), shown(g.locants[k+1].label)))
 			return false
 		}
 		s.graph.bonds[b].order = 1

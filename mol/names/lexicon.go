@@ -217,6 +217,10 @@ func readRadical(cells []string) ([]*entry, error) {
 		base.kind, base.takes = ylidene, true
 	case "bridge":
 		base.kind, base.bridged = bridge, len(g.atoms)-1
+	case "bridge4":
+		base.kind, base.bridged = bridge, 3
+	case "bridge3":
+		base.kind, base.bridged = bridge, 2
 	case "needs1":
 		base.needs = 1
 	case "needs2":

@@ -84,7 +84,7 @@ func (a *assembly) chainEnds(s *state, use *suffixUse) [][]int {
 		}
 		for k, l := range use.locants {
 			if found := a.find(s, l); len(found) != 1 || found[0] != ends[k] {
-				a.wrong(l.at, fmt.Sprintf("the ending %s is at the end of the chain, not at position %s", use.def.text, l.label))
+				a.wrong(l.at, fmt.Sprintf("the ending %s is at the end of the chain, not at position %s", use.def.text, shown(l.label)))
 				return nil
 			}
 		}

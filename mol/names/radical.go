@@ -101,6 +101,9 @@ func (r *reader) extend(list []group, p, limit int, add func(radical)) {
 		if !c.bonds {
 			continue
 		}
+		if q > p && c.core.kind == chainCore && letter(r.s[list[0].at]) {
+			continue // in 2-chloro-methylcyclohexane the hyphen keeps the two apart
+		}
 		for _, x := range r.assembleRadicals(c, list) {
 			add(x)
 		}

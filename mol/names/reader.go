@@ -35,7 +35,7 @@ type fault struct {
 // maxWork bounds the work for one name, in atoms of structures assembled. Names
 // of real compounds need a few thousand, the longest of the measured set fifty
 // times that.
-const maxWork = 400_000
+const maxWork = 250_000
 
 func newReader(t text) *reader {
 	return &reader{

@@ -54,16 +54,16 @@ func (a *assembly) unsaturateAt(s *state, u unsaturation) bool {
 			k = s.bondBetween(begin[0], end[0])
 		}
 		if k < 0 {
-			a.wrong(l.at, fmt.Sprintf("no bond of %s goes from position %s to %s", a.what(), l.label, to))
+			a.wrong(l.at, fmt.Sprintf("no bond of %s goes from position %s to %s", a.what(), shown(l.label), to))
 			return false
 		}
 		if s.graph.bonds[k].order != 1 {
-			a.wrong(l.at, fmt.Sprintf("the bond at position %s has two endings", l.label))
+			a.wrong(l.at, fmt.Sprintf("the bond at position %s has two endings", shown(l.label)))
 			return false
 		}
 		s.graph.bonds[k].order = u.order
 		if s.hydrogens(begin[0]) < 0 || s.hydrogens(end[0]) < 0 {
-			a.wrong(l.at, fmt.Sprintf("a multiple bond at position %s gives an atom too many bonds", l.label))
+			a.wrong(l.at, fmt.Sprintf("a multiple bond at position %s gives an atom too many bonds", shown(l.label)))
 			return false
 		}
 	}

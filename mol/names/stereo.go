@@ -63,7 +63,7 @@ func (g *graph) contradicts(marks descriptors) string {
 // stereoWords lists the descriptors that stand before a name with a hyphen.
 var stereoWords = []string{
 	"cis,cis", "trans,trans", "cis,trans", "trans,cis", "all-trans", "all-cis", "cis", "trans", "rac", "meso", "threo", "erythro", "endo", "exo",
-	"syn", "anti", "dl", "d(+)", "d(-)", "l(+)", "l(-)", "l", "d", "ent", "e", "z",
+	"syn", "anti", "alpha-d", "beta-d", "alpha-l", "beta-l", "dl", "d(+)", "d(-)", "l(+)", "l(-)", "l", "d", "ent", "e", "z",
 }
 
 // stereoAt reads a stereodescriptor with its hyphen: "(2R,3E)-", "cis-", "(+)-".
@@ -146,7 +146,7 @@ func (a *assembly) checkStereo(s state) []state {
 			found := a.find(&s, l)
 			if len(found) == 0 {
 				if digit(l.label[0]) && l.label[len(l.label)-1] != '\'' && !a.candidate.bonds {
-					a.wrong(l.at, fmt.Sprintf("%s has no position %s for the descriptor %s", a.what(), l.label, l.to))
+					a.wrong(l.at, fmt.Sprintf("%s has no position %s for the descriptor %s", a.what(), shown(l.label), shown(l.to)))
 					return nil
 				}
 				continue
@@ -155,11 +155,11 @@ func (a *assembly) checkStereo(s state) []state {
 			double := s.multiple(i) || s.atoms[i].pool
 			if l.to == "e" || l.to == "z" {
 				if !double {
-					a.wrong(l.at, fmt.Sprintf("position %s of %s has no double bond for the descriptor %s", l.label, a.what(), l.to))
+					a.wrong(l.at, fmt.Sprintf("position %s of %s has no double bond for the descriptor %s", shown(l.label), a.what(), shown(l.to)))
 					return nil
 				}
 			} else if double || s.hydrogens(i) > 1 {
-				a.wrong(l.at, fmt.Sprintf("position %s of %s is no stereocenter for the descriptor %s", l.label, a.what(), l.to))
+				a.wrong(l.at, fmt.Sprintf("position %s of %s is no stereocenter for the descriptor %s", shown(l.label), a.what(), shown(l.to)))
 				return nil
 			}
 		}

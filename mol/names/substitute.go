@@ -3,6 +3,8 @@ package names
 import (
 	"fmt"
 	"slices"
+
+	"ionwright/chem"
 )
 
 // substitute bonds the substituents of the groups: first those whose place the
@@ -12,7 +14,7 @@ func (a *assembly) substitute(s state) []state {
 	for _, located := range []bool{true, false} {
 		for k := range a.groups {
 			g := &a.groups[k]
-			if g.kind != substituent || (g.locants != nil) != located {
+			if g.kind != substituent || (g.locants != nil) != located || g.count == everyHydrogen {
 				continue
 			}
 			var next []state
@@ -38,7 +40,27 @@ func (a *assembly) substitute(s state) []state {
 			states = next
 		}
 	}
+	for k := range a.groups {
+		if g := &a.groups[k]; g.count == everyHydrogen {
+			for i := range states {
+				a.replaceAll(&states[i], g)
+			}
+		}
+	}
 	return states
+}
+
+// replaceAll puts the substituent of a perfluoro prefix in the place of every
+// hydrogen on carbon, those of the other substituents too.
+func (a *assembly) replaceAll(s *state, g *group) {
+	for i := range len(s.atoms) {
+		if s.atoms[i].element != chem.C {
+			continue
+		}
+		for range a.room(s, i) {
+			s.bond(i, &g.rads[0])
+		}
+	}
 }
 
 // room is the number of hydrogens of atom i that substituents may replace: the
@@ -87,6 +109,10 @@ func (a *assembly) placeLocated(s state, g *group) []state {
 			return a.placePair(s, g, pair)
 		}
 	}
+	if a.core.plain && len(a.suffixes)+len(a.unsat) == 0 && len(g.locants) == 1 && g.locants[0].label != "1" && a.onlySubstituent() {
+		a.wrong(g.locants[0].at, "the only substituent of "+a.what()+" is at position 1, which needs no locant")
+		return nil
+	}
 	var found []state
 	bridges, others := false, false
 	for k := range g.rads {
@@ -114,6 +140,17 @@ func (a *assembly) placeLocated(s state, g *group) []state {
 	return found
 }
 
+// onlySubstituent reports whether the name has one substituent in all.
+func (a *assembly) onlySubstituent() bool {
+	count := 0
+	for _, g := range a.groups {
+		if g.kind == substituent {
+			count += g.count
+		}
+	}
+	return count == 1
+}
+
 // placeEach bonds one copy of x at each of the locants; a locant may name
 // several atoms (o in a ring), which gives several structures.
 func (a *assembly) placeEach(s state, g *group, x *radical, locants []locant) []state {
@@ -131,7 +168,7 @@ func (a *assembly) placeEach(s state, g *group, x *radical, locants []locant) []
 					continue
 				}
 				if x.alkyl && a.endOfChain(&s, i) {
-					a.wrong(l.at, fmt.Sprintf("an alkyl group at position %s makes the chain longer than %s; name the longer chain", l.label, a.what()))
+					a.wrong(l.at, fmt.Sprintf("an alkyl group at position %s makes the chain longer than %s; name the longer chain", shown(l.label), a.what()))
 					return nil
 				}
 				t := s.clone()
@@ -139,7 +176,7 @@ func (a *assembly) placeEach(s state, g *group, x *radical, locants []locant) []
 				next = append(next, t)
 			}
 			if len(next) == 0 {
-				a.wrong(l.at, fmt.Sprintf("position %s of %s has no free hydrogen for another substituent", l.label, a.what()))
+				a.wrong(l.at, fmt.Sprintf("position %s of %s has no free hydrogen for another substituent", shown(l.label), a.what()))
 			}
 		}
 		if len(next) > maxStates {
@@ -246,7 +283,7 @@ func (a *assembly) placeAnywhere(s state, g *group) []state {
 				found = append(found, s)
 				return
 			}
-			if len(found)-before > maxStates {
+			if len(found)-before > maxStates || mixed && len(found) > 1 {
 				return
 			}
 			free := 0

@@ -145,11 +145,11 @@ func (t *text) tidySpaces() {
 				continue
 			}
 			word := string(out[1+lastBreak(out):])
-			if joint, ok := attached[word]; ok {
-				if joint == "" {
-					continue
-				}
+			switch joint, ok := attached[word]; {
+			case ok && joint == "-":
 				c = '-'
+			case ok && (word == "iso" || afterPosition(out, word)):
+				continue
 			}
 		}
 		out = append(out, c)
@@ -158,6 +158,18 @@ func (t *text) tidySpaces() {
 	}
 	end := t.place[len(s)]
 	t.s, t.place, t.caps = string(out), append(place, end), append(caps, false)
+}
+
+// afterPosition reports whether o-, m- or p- stands before the last word: only
+// then the word belongs to the next one (para nitro phenol).
+func afterPosition(s []byte, word string) bool {
+	before := string(s[:len(s)-len(word)])
+	for _, position := range []string{"ortho-", "meta-", "para-", "o-", "m-", "p-"} {
+		if head, ok := strings.CutSuffix(before, position); ok && (head == "" || !letter(head[len(head)-1])) {
+			return true
+		}
+	}
+	return false
 }
 
 func lastBreak(s []byte) int {

@@ -39,11 +39,25 @@ func (r *reader) molecules(p, limit int) []built {
 		for _, c := range r.candidatesAt(p+2, limit) {
 			if c.end == limit && !c.bonds && c.front == nil && (c.core.kind == chainCore || c.core.kind == acidCore) {
 				r.whole = true
-				found = addBuilt(found, r.assemble(c, nil)...)
+				found = addBuilt(found, r.assemble(unbranched(c), nil)...)
 			}
 		}
 	}
 	return found
+}
+
+// unbranched gives the group of an n-alkanol or n-alkylamine to the end of the
+// chain, where n- says it is.
+func unbranched(c candidate) candidate {
+	if len(c.suffixes) == 1 && c.suffixes[0].locants == nil && c.suffixes[0].count == 1 && c.core.kind == chainCore && len(c.unsat) == 0 {
+		switch c.suffixes[0].def.kind {
+		case hydroxySuffix, thiolSuffix, amineSuffix:
+			use := c.suffixes[0]
+			use.locants = []locant{{at: use.at, label: "1"}}
+			c.suffixes = []suffixUse{use}
+		}
+	}
+	return c
 }
 
 // addBuilt keeps the lowest penalty of each structure.
@@ -75,6 +89,21 @@ func (r *reader) compound(p, limit int) []built {
 		found = r.molecules(p, limit)
 	}
 	r.nameMemo[key] = found
+	return found
+}
+
+// part is compound for the part of a name before a class word, which may have
+// a class word of its own: ethyl methyl ketone oxime.
+func (r *reader) part(p, limit int) []built {
+	found := r.compound(p, limit)
+	if len(found) == 0 && strings.Contains(r.s[p:limit], " ") {
+		key := span{-1 - p, limit}
+		if memo, ok := r.nameMemo[key]; ok {
+			return memo
+		}
+		found = r.named(p, limit)
+		r.nameMemo[key] = found
+	}
 	return found
 }
 
@@ -199,7 +228,7 @@ func (r *reader) alkylWord(p, limit int) []alkyls {
 				walk(next, g.end)
 				continue
 			}
-			if g.kind != substituent || !plainLocants(g.locants) || g.count > 12 {
+			if g.kind != substituent || !plainLocants(g.locants) || g.count > 12 || g.count < 1 {
 				continue
 			}
 			for k := range g.rads {
