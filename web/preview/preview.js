@@ -45,8 +45,8 @@ function finding(d) {
   if (d.claimed || d.computed) {
     item.append(row("p", `claimed: ${d.claimed ?? ""}`), row("p", `computed: ${d.computed ?? ""}`));
   }
-  for (const note of d.notes ?? []) item.append(row("p", note, "note"));
-  if (d.suggestion) item.append(row("p", `hint: ${d.suggestion}`, "note"));
+  for (const note of d.notes ?? []) item.append(row("p", note, "origin-line"));
+  if (d.suggestion) item.append(row("p", `hint: ${d.suggestion}`, "origin-line"));
   return item;
 }
 
@@ -56,7 +56,7 @@ function show(state) {
   const counted = (n, noun) => `${n} ${noun}${n === 1 ? "" : "s"}`;
   status.textContent = state.ok
     ? `Built${warnings ? `, ${counted(warnings, "warning")}` : ""}`
-    : `Not built: ${errors ? counted(errors, "error") : state.failure}. Below is the last good version.`;
+    : `Not built: ${errors ? counted(errors, "error") : state.failure}.${document.getElementById("lesson") ? " Below is the last good version." : ""}`;
   bar.dataset.ok = state.ok;
   const list = document.createElement("ul");
   list.append(...state.diagnostics.map(finding));
