@@ -2,6 +2,7 @@ package names
 
 import (
 	"fmt"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -189,13 +190,10 @@ func (a *assembly) frontFits() bool {
 	if a.front == nil {
 		return true
 	}
-	for i := range a.unsat {
-		if a.unsat[i].locants == nil {
-			a.unsat = append([]unsaturation{}, a.unsat...)
-			a.unsat[i].locants = a.front
-			return true
-		}
-		break
+	if len(a.unsat) > 0 && a.unsat[0].locants == nil {
+		a.unsat = append([]unsaturation{}, a.unsat...)
+		a.unsat[0].locants = a.front
+		return true
 	}
 	for i := range a.suffixes {
 		if a.suffixes[i].locants == nil {
@@ -236,7 +234,11 @@ func (a *assembly) groupsFit() bool {
 
 // find lists the atoms that a locant names.
 func (a *assembly) find(s *state, l locant) []int {
-	if found := s.labelled(l.label); len(found) > 0 {
+	found := s.labelled(l.label)
+	if l.atom {
+		return slices.DeleteFunc(found, func(i int) bool { return s.atoms[i].element == chem.C })
+	}
+	if len(found) > 0 {
 		return found
 	}
 	if a.core.plain && len(a.suffixes) > 0 && (a.core.kind == ringCore || a.core.size == 6) { // benzene or cyclohexane with its principal group at 1

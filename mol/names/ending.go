@@ -141,6 +141,7 @@ func (r *reader) alkaneEndings(c core, limit int, add func(candidate)) {
 	if r.has(c.end, limit, "an") {
 		x := stem
 		x.end = c.end + 2
+		r.reached(x.end)
 		r.closeStem(x, limit, add)
 	}
 	for _, x := range r.unsaturationsAt(stem, limit) {
@@ -231,6 +232,7 @@ func (r *reader) suffixesAt(x candidate, limit, depth int) []candidate {
 				continue
 			}
 			locants, p = list, end+1
+			r.reached(p)
 		}
 		for _, m := range append(r.numeralsAt(multipliers(), p, limit), numeralAt{1, p}) {
 			q := m.end

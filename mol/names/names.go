@@ -1,8 +1,10 @@
 package names
 
 import (
+	"fmt"
 	"slices"
 	"strings"
+	"unicode/utf8"
 
 	"ionwright/mol"
 	"ionwright/mol/smiles"
@@ -53,7 +55,7 @@ func Systematic(name string) (Result, error) {
 func interpret(name string, withoutTable bool) (Result, error) {
 	t, ok := newText(name)
 	if !ok {
-		return Result{}, &UnknownError{Name: shortened(name), Offset: 1, Text: shortened(name)}
+		return Result{}, &NameError{Name: shortened(name), Offset: 1, Reason: refusal(name)}
 	}
 	if t.s == "" {
 		return Result{}, &UnknownError{Name: name, Offset: 1}
@@ -72,6 +74,14 @@ func interpret(name string, withoutTable bool) (Result, error) {
 		}
 	}
 	return Result{}, first.failure()
+}
+
+// refusal says why a text can't be a name.
+func refusal(name string) string {
+	if utf8.RuneCountInString(name) > MaxLength {
+		return fmt.Sprintf("longer than %d characters", MaxLength)
+	}
+	return "the text has control characters or isn't UTF-8"
 }
 
 // shortened cuts text that is too long to quote.
@@ -137,6 +147,9 @@ func (r *reader) decide(found []built) (Result, error, bool) {
 	}
 	if found[0].stereo|r.marked != 0 {
 		result.Notes = append(result.Notes, "the stereodescriptors are not drawn")
+	}
+	if result.Row != nil && found[0].stereo|r.marked == 0 && openStereo(m) {
+		result.Notes = append(result.Notes, "the table leaves stereo open: the name may say more than the structure shows")
 	}
 	return result, nil, true
 }

@@ -130,6 +130,7 @@ type locant struct {
 	to       string // the other end of a double bond: 10 in 5(10)
 	hydrogen bool   // indicated or added hydrogen: 2H
 	stereo   bool   // followed by a descriptor: 3alpha, 2(R)
+	atom     bool   // a capital O or P in a name that has small letters too: the atom, not the position
 }
 
 // locantsAt reads a list of locants at p, without the hyphen after it.
@@ -179,6 +180,7 @@ func (r *reader) locantAt(p, limit int) (locant, int, bool) {
 		}
 	}
 	l.label = r.s[begin:p]
+	l.atom = p == begin+1 && letter(r.s[begin]) && r.cased && r.caps[begin]
 	if short, ok := map[string]string{"ortho": "o", "meta": "m", "para": "p"}[l.label]; ok {
 		l.label = short
 	}

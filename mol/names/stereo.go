@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"ionwright/chem"
+	"ionwright/mol"
 )
 
 // descriptors are the kinds of stereodescriptors that a name contains.
@@ -58,6 +59,45 @@ func (g *graph) contradicts(marks descriptors) string {
 		return "a ring or double bond for a descriptor such as cis or trans"
 	}
 	return ""
+}
+
+// openStereo reports whether a structure has a carbon with four different
+// neighbors, or a double bond outside of small rings with two different ones at
+// each end.
+func openStereo(m *mol.Mol) bool {
+	classes := m.Classes()
+	different := func(i, except int) bool { // the neighbors of atom i but one
+		seen := map[int32]bool{}
+		count := 0
+		for _, nb := range m.Neighbors(i) {
+			if int(nb.Atom) != except {
+				seen[classes[nb.Atom]] = true
+				count++
+			}
+		}
+		if h := int(m.Atom(i).Hydrogens); h > 0 {
+			seen[-1] = true
+			count += h
+		}
+		return len(seen) == count
+	}
+	for i := range m.NumAtoms() {
+		a := m.Atom(i)
+		if a.Element == chem.C && !a.Aromatic && len(m.Neighbors(i))+int(a.Hydrogens) == 4 && different(i, -1) {
+			return true
+		}
+	}
+	for b := range m.NumBonds() {
+		bond := m.Bond(b)
+		begin, end := m.Atom(int(bond.Begin)), m.Atom(int(bond.End))
+		if bond.Order != mol.Double || begin.Element != chem.C || end.Element != chem.C || m.RingBond(b) {
+			continue
+		}
+		if different(int(bond.Begin), int(bond.End)) && different(int(bond.End), int(bond.Begin)) {
+			return true
+		}
+	}
+	return false
 }
 
 // stereoWords lists the descriptors that stand before a name with a hyphen.

@@ -104,7 +104,7 @@ func (s *state) take(g *group, k int) {
 
 // placeLocated bonds the substituents of a group with locants.
 func (a *assembly) placeLocated(s state, g *group) []state {
-	if len(g.locants) == 1 && a.core.plain && a.core.kind == ringCore && len(a.suffixes) == 0 {
+	if len(g.locants) == 1 && !g.locants[0].atom && a.core.plain && a.core.kind == ringCore && len(a.suffixes) == 0 {
 		if pair, ok := benzenePair(g.locants[0].label); ok {
 			return a.placePair(s, g, pair)
 		}

@@ -40,12 +40,16 @@ func (r *reader) suggestions(at int) []string {
 		return cmp.Or(cmp.Compare(a.distance, b.distance), strings.Compare(a.text, b.text))
 	})
 	var out []string
+	nearest := 0
 	for _, s := range list {
-		if len(out) == maxSuggestions {
+		if len(out) == maxSuggestions || len(out) > 0 && s.distance > nearest+1 {
 			break
 		}
 		if slices.Contains(out, s.text) || !resolves(s.text) {
 			continue
+		}
+		if len(out) == 0 {
+			nearest = s.distance
 		}
 		out = append(out, s.text)
 	}

@@ -45,7 +45,7 @@ func plain(r rune) rune {
 // two.
 var attached = map[string]string{
 	"ortho": "-", "meta": "-", "para": "-", "o": "-", "m": "-", "p": "-", "n": "-",
-	"tert": "-", "sec": "-", "t": "-", "cis": "-", "trans": "-", "iso": "",
+	"tert": "-", "sec": "-", "tertiary": "-", "secondary": "-", "t": "-", "cis": "-", "trans": "-", "iso": "",
 	"nitro": "", "chloro": "", "bromo": "", "iodo": "", "fluoro": "",
 	"amino": "", "hydroxy": "", "methoxy": "", "ethoxy": "",
 }
