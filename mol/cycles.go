@@ -37,8 +37,13 @@ type cycle struct {
 	relevant bool
 }
 
-// maxFamily bounds how many rings of one family are listed.
-const maxFamily = 64
+// maxFamily bounds how many rings of one family are listed, and maxCycles how
+// many candidates are collected, which no graph of atoms with four bonds comes
+// near.
+const (
+	maxFamily = 64
+	maxCycles = 1 << 16
+)
 
 // newCycleSpace takes the atoms of one system and the ring bonds among them.
 // place is a scratch array by atom, of which the places of atoms are used.
@@ -116,7 +121,7 @@ func (g *cycleSpace) search(limit int32) {
 	n := len(g.atoms)
 	g.distance, g.parent, g.hop, g.paths = g.s.ints(n), g.s.ints(n), g.s.ints(n), g.s.ints(n)
 	g.queue, g.mark = g.s.ints(n), g.s.zeros(n)
-	for root := g.branched(); root < n; root++ {
+	for root := g.branched(); root < n && len(g.found) < maxCycles; root++ {
 		g.searchFrom(int32(root), limit)
 	}
 	// Keep the buffers that have grown for the next one.

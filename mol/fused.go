@@ -11,9 +11,12 @@ const (
 	maxUnions    = 20000
 )
 
-// vastSystem is the number of bonds above which a fused system is treated by
-// rings of up to 8 atoms only.
-const vastSystem = 1024
+// vastSystem is the number of bonds above which a ring system is treated by
+// rings of up to 8 atoms only, which two paths of vastLimit bonds make.
+const (
+	vastSystem = 2048
+	vastLimit  = 4
+)
 
 // perceiveFused marks the aromatic rings of a system of sp2 atoms that is no
 // single ring.
@@ -26,7 +29,7 @@ func (m *Mol) perceiveFused(s *scratch, system, pi []int32, marks aromaticMarks)
 	}
 	vast := len(f.bonds) > vastSystem
 	if vast {
-		f.search(4)
+		f.search(vastLimit)
 		for i := range f.found {
 			f.found[i].relevant = true
 		}
@@ -212,16 +215,16 @@ func (f *fusion) markUnion(rings []int32) {
 		}
 	}
 	for local, t := range times {
-		if t == 1 || t > 1 && f.canBeDouble(int32(local), times) {
+		if t == 1 || t > 1 && f.canBeDouble(int32(local)) {
 			f.markBond(int32(local))
 		}
 	}
 }
 
-// canBeDouble tells whether a bond inside of a union is double in some Kekule
-// form in which the atoms paired within the union stay paired within it: it
-// is, or the partners of its ends can be joined by an alternating path.
-func (f *fusion) canBeDouble(local int32, times []int8) bool {
+// canBeDouble tells whether a bond is double in some Kekule form of the
+// system that pairs the same atoms: it is, or the partners of its ends can be
+// joined by an alternating path.
+func (f *fusion) canBeDouble(local int32) bool {
 	m := f.m
 	bond := &m.bonds[f.bonds[local]]
 	if bond.kekule == Double {
@@ -232,12 +235,9 @@ func (f *fusion) canBeDouble(local int32, times []int8) bool {
 	for i := range k.mate {
 		k.mate[i] = -1
 	}
-	for b, t := range times {
-		if t == 0 {
-			continue
-		}
-		k.open[f.bonds[b]] = 1
-		if ends := &m.bonds[f.bonds[b]]; ends.kekule == Double {
+	for _, b := range f.bonds {
+		k.open[b] = 1
+		if ends := &m.bonds[b]; ends.kekule == Double {
 			k.mate[ends.Begin], k.mate[ends.End] = ends.End, ends.Begin
 			k.need[ends.Begin], k.need[ends.End] = needsOne, needsOne
 		}

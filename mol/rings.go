@@ -14,14 +14,17 @@ type ringInfo struct {
 // naphthalene two rings. The set is shared and found once: don't change it.
 //
 // Of rings that differ only in which of several equally short ways they take
-// (round the benzene rings of a cyclophane), 64 at most are listed.
+// (round the benzene rings of a cyclophane), 64 at most are listed. In a ring
+// system of more than 2,048 bonds only rings of up to 8 atoms are found, sums of
+// shorter ones included: beyond, the work would grow with the third power.
 func (m *Mol) Rings() [][]int32 { return m.ringInfo().relevant }
 
 // SmallestRings returns a smallest set of smallest rings, a part of
 // [Mol.Rings]: [Mol.NumRings] rings, together as small as possible. Where the
 // choice isn't unique (five of cubane's faces) it falls on the rings of the
 // lowest canonical ranks, so that it doesn't depend on the order of the atoms,
-// except among equivalent ones. The set is shared: don't change it.
+// except among equivalent ones. In a ring system of more than 2,048 bonds it is
+// what Rings finds. The set is shared: don't change it.
 func (m *Mol) SmallestRings() [][]int32 { return m.ringInfo().smallest }
 
 // NumRings returns the number of independent rings: bonds - atoms + parts.
@@ -41,7 +44,8 @@ func (m *Mol) findRings() *ringInfo {
 	s := acquire()
 	defer s.release()
 	info := &ringInfo{}
-	var ranks []int32 // found when first needed
+	var ranks []int32  // found when first needed
+	var before []int32 // system whose places are still set
 	place := s.filled(len(m.atoms), -1)
 	taken := s.zeros(len(m.atoms))
 	for root := range m.atoms {
@@ -70,13 +74,22 @@ func (m *Mol) findRings() *ringInfo {
 			info.relevant, info.smallest = append(info.relevant, ring), append(info.smallest, ring)
 			continue
 		}
+		for _, at := range before {
+			place[at] = -1
+		}
+		before = system
 		g := m.newCycleSpace(s, system, place)
+		if len(g.bonds) > vastSystem {
+			g.search(vastLimit)
+			for _, c := range g.found {
+				ring := g.atomsOf(c)
+				info.relevant, info.smallest = append(info.relevant, ring), append(info.smallest, ring)
+			}
+			continue
+		}
 		g.search(int32(len(system)))
 		g.sift()
 		m.choose(g, &ranks, info)
-		for _, at := range system {
-			place[at] = -1
-		}
 	}
 	for _, rings := range [][][]int32{info.relevant, info.smallest} {
 		slices.SortStableFunc(rings, func(a, b []int32) int { return len(a) - len(b) })
@@ -120,15 +133,21 @@ func (m *Mol) choose(g *cycleSpace, ranks *[]int32, info *ringInfo) {
 	}
 	basis := newBasis(g.s, len(g.bonds), full)
 	for _, c := range relevant {
-		ring := make([]int32, 0, c.size)
-		for _, at := range g.ring[c.first : c.first+c.size] {
-			ring = append(ring, g.atoms[at])
-		}
+		ring := g.atomsOf(c)
 		info.relevant = append(info.relevant, ring)
 		if len(relevant) == full || basis.insert(g.set(c)) {
 			info.smallest = append(info.smallest, ring)
 		}
 	}
+}
+
+// atomsOf returns the atoms of a cycle by their numbers in the molecule.
+func (g *cycleSpace) atomsOf(c cycle) []int32 {
+	ring := make([]int32, 0, c.size)
+	for _, at := range g.ring[c.first : c.first+c.size] {
+		ring = append(ring, g.atoms[at])
+	}
+	return ring
 }
 
 // orderByRank sorts rings of one size by the canonical ranks of their atoms.

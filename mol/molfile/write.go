@@ -94,7 +94,10 @@ func write(out *bufio.Writer, record Record, version Version) error {
 		return fmt.Errorf("writing a connection table: %w", err)
 	}
 	dimension := "2D"
-	if d.spatial {
+	switch {
+	case len(record.Points) == 0:
+		dimension = "  "
+	case d.spatial:
 		dimension = "3D"
 	}
 	// The program's line: two columns of initials, eight of program, ten of

@@ -134,6 +134,10 @@ func (d *director) tieAll() bool {
 			continue
 		}
 		carrier := [2]int32{d.carrier(l, 0), d.carrier(l, 1)}
+		if !d.canMark(carrier[0]) || !d.canMark(carrier[1]) {
+			l.given = true
+			continue
+		}
 		if !d.tie(l, carrier) {
 			if !d.ban(carrier) {
 				l.given = true
@@ -233,7 +237,7 @@ func (d *director) replaceable(bond int32) bool {
 				continue
 			}
 			rival := l.refs[k] + l.other[k] - bond
-			if l.other[k] >= 0 && !d.banned[rival] || d.hydrogenAt(l, k) >= 0 {
+			if l.other[k] >= 0 && !d.banned[rival] && d.markable(rival) || d.hydrogenAt(l, k) >= 0 {
 				continue
 			}
 			return false
@@ -247,6 +251,12 @@ func (d *director) replaceable(bond int32) bool {
 // isn't next to another double bond, else the one that comes first.
 func (d *director) carrier(l *link, k int) int32 {
 	a, b := l.refs[k], l.other[k]
+	if b >= 0 && d.markable(a) != d.markable(b) {
+		if d.markable(b) {
+			return b
+		}
+		return a
+	}
 	if b < 0 {
 		if hydrogen := d.hydrogenAt(l, k); d.banned[a] && hydrogen >= 0 {
 			return hydrogen
@@ -275,6 +285,17 @@ func (d *director) carrier(l *link, k int) int32 {
 		return b
 	}
 	return a
+}
+
+// canMark is markable for bonds to hydrogens, too.
+func (d *director) canMark(bond int32) bool {
+	return int(bond) >= d.m.NumBonds() || d.markable(bond)
+}
+
+// markable tells whether a mark can stand for the order of a bond.
+func (d *director) markable(bond int32) bool {
+	order := d.m.Bond(int(bond)).Order
+	return order == mol.Single || order == mol.Aromatic
 }
 
 // besideDouble tells whether the far atom of a bond has a double bond.
