@@ -25,6 +25,7 @@ type topic struct {
 var topics = []topic{
 	{"isotope", "isotope patterns a second, beside IsoSpec and isotopic-distribution", isotopeSpeed},
 	{"formulas", "formulas of a mass, beside mf-finder", formulaSpeed},
+	{"smiles", "SMILES read and made canonical a second, beside RDKit", smilesSpeed},
 	{"smarts", "pairs of molecule and pattern a second, beside RDKit", smartsSpeed},
 	{"layout", "layouts and drawings of structures a second, and their flaws, beside RDKit", layoutSpeed},
 	{"reading", "molecular ion, formula, groups and calibration on the validation part", readingAccuracy},
