@@ -1,5 +1,7 @@
 package mol
 
+import "slices"
+
 // arranged is one arrangement in space with the atoms it refers to, so that
 // it outlives a change of their order.
 type arranged struct {
@@ -89,7 +91,7 @@ func rearrange(atoms []Atom, bonds []Bond, list []arranged, newAtom, newBond []i
 	if len(list) == 0 {
 		return
 	}
-	after, err := assemble(atoms, bonds)
+	after, err := assemble(slices.Clone(atoms), slices.Clone(bonds))
 	if err != nil {
 		return // New will say so
 	}

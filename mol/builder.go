@@ -172,21 +172,26 @@ func (b *Builder) Mol() (*Mol, error) {
 	if b.err != nil {
 		return nil, fmt.Errorf("editing a molecule: %w", b.err)
 	}
-	m, err := New(b.compacted())
+	m, err := newOwned(b.compacted())
 	if err != nil {
 		return nil, fmt.Errorf("editing a molecule: %w", err)
 	}
 	return m, nil
 }
 
-// compacted returns atoms and bonds without gaps and with the arrangements
-// of the new neighbor order.
+// compacted returns copies of atoms and bonds without gaps and with the
+// arrangements of the new neighbor order.
 func (b *Builder) compacted() ([]Atom, []Bond) {
-	if b.goneAtoms == nil && b.goneBonds == nil && b.arrangement == nil {
-		return b.atoms, b.bonds
-	}
 	atoms := make([]Atom, 0, len(b.atoms))
 	bonds := make([]Bond, 0, len(b.bonds))
+	if b.goneAtoms == nil && b.arrangement == nil {
+		for i, bond := range b.bonds {
+			if !b.goneBond(i) {
+				bonds = append(bonds, bond)
+			}
+		}
+		return append(atoms, b.atoms...), bonds
+	}
 	newAtom := make([]int32, len(b.atoms))
 	for i, a := range b.atoms {
 		newAtom[i] = -1

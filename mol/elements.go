@@ -328,15 +328,15 @@ func (c *canonizer) dropEmptyMarks() {
 	}
 	c.findCore()
 	here := c.save(c.whole())
+	code := func() []int32 {
+		c.restore(here)
+		c.explore(c.whole())
+		c.descend(c.whole())
+		return c.code(c.whole())
+	}
+	before := code()
 	for _, i := range open {
 		e := &c.elements[i]
-		code := func() []int32 {
-			c.restore(here)
-			c.explore(c.whole())
-			c.descend(c.whole())
-			return c.code(c.whole())
-		}
-		before := code()
 		e.mirror(c.m)
 		after := code()
 		e.mirror(c.m)
@@ -345,6 +345,7 @@ func (c *canonizer) dropEmptyMarks() {
 			k := slices.Index(c.mine, i)
 			c.mine = slices.Delete(c.mine, k, k+1)
 			here.values = slices.Delete(here.values, k, k+1)
+			before = code()
 		}
 	}
 	c.restore(here)

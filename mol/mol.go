@@ -28,6 +28,11 @@ type Mol struct {
 // [chem.Formula]. Valences are not checked: ions and radicals of any kind are
 // graphs.
 func New(atoms []Atom, bonds []Bond) (*Mol, error) {
+	return newOwned(append(make([]Atom, 0, len(atoms)), atoms...), append(make([]Bond, 0, len(bonds)), bonds...))
+}
+
+// newOwned is New for slices that nobody else has.
+func newOwned(atoms []Atom, bonds []Bond) (*Mol, error) {
 	m, err := assemble(atoms, bonds)
 	if err != nil {
 		return nil, err
@@ -38,21 +43,19 @@ func New(atoms []Atom, bonds []Bond) (*Mol, error) {
 	return m, nil
 }
 
-// assemble makes the graph and marks its ring bonds; the Kekule orders of
-// aromatic bonds are left open.
+// assemble makes the graph of slices that nobody else has and marks its ring
+// bonds; the Kekule orders of aromatic bonds are left open.
 func assemble(atoms []Atom, bonds []Bond) (*Mol, error) {
 	if err := checkAtoms(atoms); err != nil {
 		return nil, err
 	}
 	n := len(atoms)
 	m := &Mol{
-		atoms:     make([]Atom, n),
-		bonds:     make([]Bond, len(bonds)),
+		atoms:     atoms,
+		bonds:     bonds,
 		start:     make([]int32, n+1),
 		neighbors: make([]Neighbor, 2*len(bonds)),
 	}
-	copy(m.atoms, atoms)
-	copy(m.bonds, bonds)
 	for i := range m.atoms {
 		if m.atoms[i].Chirality != NotChiral {
 			m.stereo = true

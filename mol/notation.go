@@ -16,7 +16,7 @@ import (
 // Besides New's errors it fails with an *[AromaticError] where an atom is
 // marked aromatic outside of a ring of such atoms.
 func FromNotation(atoms []Atom, bonds []Bond, implicit []bool) (*Mol, error) {
-	m, err := assemble(atoms, bonds)
+	m, err := assemble(append(make([]Atom, 0, len(atoms)), atoms...), append(make([]Bond, 0, len(bonds)), bonds...))
 	if err != nil {
 		return nil, err
 	}
