@@ -78,6 +78,10 @@ func (p *plan) electricAt(part, outward float64) (point, point) {
 
 func (p *plan) electricEntry() (point, point) { return p.electricAt(0, 0) }
 
+// followTolerance is the integrator's error bound: far tighter than a drawing
+// needs, so that its steps are short and the path looks as round as it is.
+const followTolerance = 1e-13
+
 // beam follows an ion: through the electric sector, if there is one, down the
 // central path, since all ions have the same energy, and then through the
 // magnet.
@@ -90,7 +94,7 @@ func (p *plan) beam(mz float64) (beam, error) {
 		slopes = slopes[:1]
 	}
 	for k, slope := range slopes {
-		track, err := magnet.Follow(mz, p.o.Field, 0, sector.Radian(slope), 1e-7)
+		track, err := magnet.Follow(mz, p.o.Field, 0, sector.Radian(slope), followTolerance)
 		if err != nil {
 			return b, err
 		}

@@ -214,11 +214,10 @@ func (p *plan) drawWords(v view) *draw.Group {
 	sin, cos := math.Sincos(p.angle / 2)
 	inside := p.r - p.polesHalf() - 10/v.scale
 	text := fmt.Sprintf("magnet, %s T", significant(float64(p.o.Field), 3))
-	at := v.at(point{inside * cos * 0.55, inside * sin * 0.55})
-	if inside*v.scale < 60 {
-		at = v.at(point{0, 0})
-	}
-	g.Add(draw.Text{At: at, Anchor: draw.Middle, Size: textSize, Role: draw.Ink, Halo: draw.Paper, Runs: draw.Plain(text)})
+	// The text ends before the poles and runs towards the center of the bend and
+	// beyond, where nothing else is.
+	at := v.at(point{inside * cos, inside * sin})
+	g.Add(draw.Text{At: at, Anchor: draw.End, Size: textSize, Role: draw.Ink, Halo: draw.Paper, Runs: draw.Plain(text)})
 	if p.instrument.Electric != nil {
 		center, _ := p.electricCenter()
 		middle, _ := p.electricAt(0.5, 0)
