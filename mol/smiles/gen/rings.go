@@ -123,7 +123,7 @@ func (l *list) bridged() {
 	for a := 1; a < 5; a++ {
 		for b := 1; b <= a; b++ {
 			l.fresh("C12(" + chain(a) + "C1)" + chain(b) + "C2")
-			l.fresh("C123(" + chain(a) + "C1(" + chain(b) + "2)" + chain(1) + "3)")
+			l.fresh("C123(" + chain(a) + "C1(" + chain(b) + "2)C3)")
 		}
 	}
 	for _, s := range strings.Fields(`
@@ -144,10 +144,8 @@ func (l *list) bridged() {
 func (l *list) arrangements() {
 	l.section("arrangements in space")
 	halogens := []string{"F", "Cl", "Br", "I", "N", "O"}
-	for class, n := range map[string]int{"SP": 3} {
-		for k := 1; k <= n; k++ {
-			l.text(fmt.Sprintf("F[Pt@%s%d](Cl)(Br)I", class, k))
-		}
+	for k := 1; k <= 3; k++ {
+		l.text(fmt.Sprintf("F[Pt@SP%d](Cl)(Br)I", k))
 	}
 	for k := 1; k <= 20; k++ {
 		l.text(fmt.Sprintf("S[As@TB%d](F)(Cl)(Br)N", k))
