@@ -222,7 +222,10 @@ func (c *canonizer) part(atoms []int32, elements []int) {
 		return
 	}
 	c.findCore()
-	c.explore(c.whole())
+	before := c.save(c.whole())
+	if c.explore(c.whole()) {
+		c.retrace(before)
+	}
 	c.descend(c.whole())
 	for _, i := range c.mine {
 		c.elements[i].value = c.reading(&c.elements[i])

@@ -45,6 +45,47 @@ var symmetric = []string{
 	"C1CC2CCC1CC2.C1CC2CC1CC2",
 }
 
+// byRank lists the bonds of m with its atoms named by rank.
+func byRank(m *mol.Mol) [][3]int32 {
+	m, ranks := m.Canonical()
+	bonds := make([][3]int32, m.NumBonds())
+	for b := range bonds {
+		bond := m.Bond(b)
+		i, j := ranks[bond.Begin], ranks[bond.End]
+		bonds[b] = [3]int32{min(i, j), max(i, j), int32(bond.Order)}
+	}
+	slices.SortFunc(bonds, func(a, b [3]int32) int { return slices.Compare(a[:], b[:]) })
+	return bonds
+}
+
+// The ranks are a canonical labelling: whatever the numbering, the same ranks
+// are bound. Trees on a symmetric core must follow the core's order.
+func TestRanksLabelCanonically(t *testing.T) {
+	r := rand.New(rand.NewPCG(7, 8))
+	crowded := []string{
+		"Cc1c(C)c(C)c(C)c(C)c1C", "CCC1C(CC)C(CC)C(CC)C(CC)C1CC", "FC1C(Cl)C(F)C(Cl)C(F)C1Cl",
+		"CC(=O)Oc1c(OC(C)=O)c(OC(C)=O)c(OC(C)=O)c(OC(C)=O)c1OC(C)=O",
+	}
+	for _, text := range append(crowded, symmetric...) {
+		m, err := smiles.Parse(text)
+		if err != nil {
+			t.Errorf("%v", err)
+			continue
+		}
+		want := byRank(m)
+		for range 20 {
+			renumbered, err := m.Renumbered(r.Perm(m.NumAtoms()))
+			if err != nil {
+				t.Fatal(err)
+			}
+			if !slices.Equal(byRank(renumbered), want) {
+				t.Errorf("%s: renumbered, other ranks are bound", text)
+				break
+			}
+		}
+	}
+}
+
 // Any numbering gives one canonical SMILES.
 func TestRenumbering(t *testing.T) {
 	r := rand.New(rand.NewPCG(1, 2))

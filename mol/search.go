@@ -87,6 +87,21 @@ func (c *canonizer) explore(r region) bool {
 	return true
 }
 
+// retrace splits the part again from a state before the search, each atom of
+// the core in the order that the search found. The search keeps and brings back
+// the cells of one group only, so that trees hanging on the core are left in
+// the order of the last way tried; here they follow the core.
+func (c *canonizer) retrace(before state) {
+	found := append([]int32(nil), c.lab...)
+	c.restore(before)
+	for _, at := range found {
+		if c.core[at] != 0 && c.size[c.cell[at]] > 1 {
+			c.individualize(at)
+			c.settle()
+		}
+	}
+}
+
 // descend splits what is left of a region, always at the first atom of the
 // first cell.
 func (c *canonizer) descend(r region) {
