@@ -101,3 +101,12 @@ func (l LossAssignment) text() string {
 	}
 	return text
 }
+
+// describe is the neutral's formula and, where it has one of its own, its name.
+func (l LossAssignment) describe() string {
+	text := l.text()
+	if plain := strings.TrimSuffix(text, "•"); l.Name == plain || l.Name == plain+" radical" {
+		return text
+	}
+	return text + ", " + l.Name
+}

@@ -52,10 +52,20 @@ func parseShares(text string) (map[string]ClueShare, error) {
 // kindKey is the key of a whole family, the fallback for rare cases.
 func kindKey(k Kind) string { return "all " + k.String() }
 
+// wrongKey is the key of the share of clues of a family that were true though
+// the molecular ion they presume was wrong.
+func wrongKey(c Clue) string {
+	key := "wrong molecular ion: " + c.Kind.String()
+	if c.OnlyAtoms {
+		key += ", atoms"
+	}
+	return key
+}
+
 // calibrated sets the probability of a clue that has none of its own: the
 // share in which such clues were true, drawn towards the family's share where
-// few were seen, times the probability of the molecular ion if the clue
-// presumes it.
+// few were seen. For a clue that presumes the molecular ion, that counts as far
+// as the ion is probable, and the rest as such clues fare with a wrong one.
 func calibrated(c Clue, d *desk) Clue {
 	if c.Probability == 0 && c.holds != nil {
 		table, err := shares()
@@ -71,7 +81,11 @@ func calibrated(c Clue, d *desk) Clue {
 		s := table[c.Key]
 		c.Probability = (s.Correct + few*family) / (s.Count + few)
 		if c.conditional {
-			c.Probability *= d.molP
+			wrong := 0.5 * c.Probability
+			if s, ok := table[wrongKey(c)]; ok && s.Count > 0 {
+				wrong = min(c.Probability, s.Correct/s.Count)
+			}
+			c.Probability = d.molP*c.Probability + (1-d.molP)*wrong
 		}
 	}
 	return c
@@ -86,19 +100,41 @@ type Check struct {
 // Checks reads a spectrum whose compound is known, its nominal mass given, and
 // tells for each clue without a probability of its own whether what it
 // suggests first is true; once under the clue's key and once under its
-// family's. The fit counts them.
+// family's. It reads it again with the likeliest wrong mass, for what the
+// clues that presume a mass are worth then. The fit counts them.
 func Checks(s spectrum.Spectrum, truth Truth) []Check {
-	d := newDesk(s, Given{NominalMass: truth.Formula.NominalMass()}, noFormulas)
-	if d.view.Count == 0 {
-		return nil
-	}
+	mass := truth.Formula.NominalMass()
 	var out []Check
-	for _, rule := range rules {
-		for _, c := range rule.read(d) {
-			if holds, known := c.Holds(truth); known && c.Probability == 0 {
-				out = append(out, Check{c.Key, holds}, Check{kindKey(rule.Kind), holds})
-			}
+	each(s, mass, func(c Clue) {
+		if holds, known := c.Holds(truth); known && c.Probability == 0 {
+			out = append(out, Check{c.Key, holds}, Check{kindKey(c.Kind), holds})
 		}
+	})
+	for _, ion := range newDesk(s, Given{}, noFormulas).candidates {
+		if ion.MZ == mass {
+			continue
+		}
+		each(s, ion.MZ, func(c Clue) {
+			if holds, known := c.Holds(truth); known && c.Probability == 0 && c.conditional {
+				out = append(out, Check{wrongKey(c), holds})
+			}
+		})
+		break
 	}
 	return out
+}
+
+// each calls see with every clue of a spectrum read with a given mass, before
+// it is calibrated.
+func each(s spectrum.Spectrum, mass int, see func(Clue)) {
+	d := newDesk(s, Given{NominalMass: mass}, noFormulas)
+	if d.view.Count == 0 {
+		return
+	}
+	for _, rule := range rules {
+		for _, c := range rule.read(d) {
+			c.Kind = rule.Kind
+			see(c)
+		}
+	}
 }

@@ -76,7 +76,7 @@ func formulaReasons(f infer.Formula) []string {
 		case strings.HasPrefix(c.Feature, "peaks that no part"):
 			out = append(out, fmt.Sprintf("%s no part of it, which %s", fits(int(c.Value)), speaks))
 		case strings.HasPrefix(c.Feature, "M+"):
-			out = append(out, strings.Fields(c.Feature)[0]+" "+speaks)
+			out = append(out, "the measured "+strings.Fields(c.Feature)[0]+" "+speaks)
 		}
 	}
 	return out

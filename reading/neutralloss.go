@@ -73,11 +73,11 @@ func lossClue(d *desk, by, mz int) Clue {
 	var s strings.Builder
 	fmt.Fprintf(&s, "From m/z %d to %d (%s) is a loss of %d: ", d.mol, mz, percent(d.rel(mz)), by)
 	if len(options) == 1 {
-		fmt.Fprintf(&s, "%s, %s (%s).", first.text(), first.Name, first.Context)
+		fmt.Fprintf(&s, "%s (%s).", first.describe(), first.Context)
 	} else {
 		var words []string
 		for _, o := range options {
-			words = append(words, fmt.Sprintf("%s, %s (%s)", o.text(), o.Name, o.Context))
+			words = append(words, fmt.Sprintf("%s (%s)", o.describe(), o.Context))
 		}
 		fmt.Fprintf(&s, "%s.", strings.Join(words, "; or "))
 	}
@@ -96,13 +96,13 @@ func lossClue(d *desk, by, mz int) Clue {
 	}
 	for _, o := range options {
 		if o.Formula == speaks {
-			c.Suggests = append(c.Suggests, "loss of "+o.text()+", "+o.Name)
+			c.Suggests = append(c.Suggests, "loss of "+o.describe())
 		} else {
-			c.Alternatives = append(c.Alternatives, "loss of "+o.text()+", "+o.Name)
+			c.Alternatives = append(c.Alternatives, "loss of "+o.describe())
 		}
 	}
 	if len(c.Alternatives) == 0 {
-		c.Alternatives = []string{fmt.Sprintf("two losses one after the other that add up to %d", by)}
+		c.Alternatives = []string{fmt.Sprintf("m/z %d comes from another fragment and not in one step from the molecular ion", mz)}
 	}
 	return c
 }
@@ -123,10 +123,10 @@ func groupText(name string) string {
 	switch name {
 	case "chlorine", "bromine", "iodine", "fluorine":
 		return name
-	case "alcohol", "ether", "aldehyde", "ester", "amide", "acetal", "alkane", "alkene", "arene", "aliphatic amine", "aromatic amine", "aromatic heterocycle", "ethyl ester", "acetate":
+	case "alcohol", "ether", "aldehyde", "ester", "amide", "acetal", "alkene", "arene", "aliphatic amine", "aromatic amine", "aromatic heterocycle", "ethyl ester", "acetate":
 		return "an " + name
-	case "phenyl", "benzyl", "benzoyl", "acetyl", "nitro", "alkylsilyl", "tert-butyl", "methoxy":
-		if name == "acetyl" || name == "alkylsilyl" {
+	case "phenyl", "benzyl", "benzoyl", "acetyl", "nitro", "alkyl", "alkylsilyl", "tert-butyl", "methoxy":
+		if name[0] == 'a' {
 			return "an " + name + " group"
 		}
 		return "a " + name + " group"

@@ -115,7 +115,7 @@ func Read(s spectrum.Spectrum, given Given) Reading {
 		for _, c := range rule.read(d) {
 			c.Kind = rule.Kind
 			c = calibrated(c, d)
-			if c.OnlyAtoms && c.Kind != BasePeak && c.Probability < leastAtoms*max(d.molP, 0.3) {
+			if c.OnlyAtoms && c.Kind != BasePeak && c.Probability < leastAtoms {
 				continue
 			}
 			r.Clues = append(r.Clues, c)

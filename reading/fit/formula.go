@@ -48,7 +48,7 @@ func formulas(samples []Sample, scores [][]float32, pick func(Sample) bool, seed
 }
 
 // formulaTemperature returns the divisor of the scores that makes the right
-// formulas most likely, on a fold that the trees hadn't seen.
+// formulas most likely, on a fold that the trees had not seen; 1 at least.
 func formulaTemperature(samples []Sample, scores [][]float32) (float64, error) {
 	seen := func(s Sample) bool { return s.Fold != 0 }
 	m, _, err := formulas(samples, scores, seen, seed+7)
@@ -56,7 +56,7 @@ func formulaTemperature(samples []Sample, scores [][]float32) (float64, error) {
 		return 1, err
 	}
 	best, at := math.Inf(-1), 1.0
-	for t := 0.7; t < 2; t += 0.1 {
+	for t := 1.0; t < 2; t += 0.1 {
 		m.Temperature = t
 		sum := 0.0
 		for i, s := range samples {

@@ -32,8 +32,12 @@ func groupTrees(rows *networkRows, pick func(Sample) bool, rounds int, seed uint
 			}
 		}
 		var err error
+		rounds := rounds
+		if k >= infer.ScoredGroups {
+			rounds = (rounds + 1) / 2 // the families are said in passing only
+		}
 		out[k], err = boost.Fit(table, boost.Logistic(labels, weights), boost.Settings{
-			Rounds: rounds, Leaves: 12, MinWeight: 0.7, L2: 1.5, Rate: 20 / float64(rounds), RowShare: 0.6, FeatureShare: 0.05,
+			Rounds: rounds, Leaves: 12, MinWeight: 0.5, L2: 1, Rate: 20 / float64(rounds), RowShare: 0.6, FeatureShare: 0.2,
 			MinGain: 0.02, Seed: seed + uint64(k), Base: math.Log(with / (all - with)),
 		})
 		if err != nil {

@@ -61,7 +61,7 @@ func (r *networkRows) Weight(i int) float32 { return float32(r.samples[i].Weight
 
 func networkSettings(seed uint64, epochs int) net.Settings {
 	return net.Settings{
-		Inputs: infer.NetInputs(), One: 176, Two: 88, Outputs: infer.Outputs(),
+		Inputs: infer.NetInputs(), One: 192, Two: 96, Outputs: infer.Outputs(),
 		Epochs: epochs, Batch: 32, Rate: 3e-3, Decay: 0.01, Drop: 0.25, Seed: seed,
 	}
 }

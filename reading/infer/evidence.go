@@ -25,6 +25,10 @@ const (
 	atStep
 	atSeries
 	atSum
+	atLossToMolecule // intensity at a loss over that of the molecular ion
+	atLossToNeighbors
+	atMZToNeighbors
+	atLossShare // of the ion current in the upper half of the mass range
 )
 
 // feature names one feature of the row.
@@ -42,19 +46,25 @@ func (f feature) String() string {
 	case atLoss:
 		return fmt.Sprintf("loss of %d", f.at)
 	case atStep:
-		return fmt.Sprintf("pairs %d apart", f.at)
+		return fmt.Sprintf("the pairs of peaks %d apart", f.at)
 	case atSeries:
-		return fmt.Sprintf("ions of the series 14n%+d", f.at)
+		return fmt.Sprintf("the ions at 14n%+d", f.at-1)
+	case atLossToMolecule, atLossToNeighbors, atLossShare:
+		return fmt.Sprintf("loss of %d", f.at)
+	case atMZToNeighbors:
+		return fmt.Sprintf("m/z %d", f.at)
 	}
 	return f.name
 }
 
 var sumNames = [...]string{
-	"mass of the molecular ion", "its parity", "its intensity", "its certainty", "M+1 over M", "M+2 over M", "M+4 over M",
-	"base peak", "base peak below the molecular ion", "share of ion current above half the mass", "share on odd m/z", "share on odd m/z above 60",
-	"number of peaks of 1 %", "number of peaks of 5 %", "aromatic ions 50-52, 63-65, 74-78", "alkyl ions", "alkenyl ions",
-	"chlorine-like pairs", "bromine-like pairs", "lowest m/z", "strongest m/z above 100", "second strongest m/z", "third strongest m/z", "mean m/z",
-	"entropy of the intensities", "carbons by M+1", "largest gap below the molecular ion", "doubly charged-like ions",
+	"the mass of the molecular ion", "the parity of its mass", "the intensity of the molecular ion", "how certain the molecular ion is",
+	"M+1 over M", "M+2 over M", "M+4 over M", "where the base peak stands", "how far the base peak is from the molecular ion",
+	"the share of ion current above half the mass", "the share of ion current on odd m/z", "the share on odd m/z above 60",
+	"the number of peaks of 1 %", "the number of peaks of 5 %", "the aromatic ions 50-52, 63-65 and 74-78", "the alkyl ions 29, 43, 57 and so on",
+	"the alkenyl ions 27, 41, 55 and so on", "pairs two apart as 3:1", "pairs two apart as 1:1", "where the record starts",
+	"the strongest peak above m/z 100", "the second strongest peak", "the third strongest peak", "the mean m/z",
+	"how evenly the ion current is spread", "the carbons by M+1", "the largest gap below the molecular ion", "a peak at half the mass",
 }
 
 // features is the row's layout.
@@ -77,14 +87,35 @@ func layFeatures() []feature {
 	for _, name := range sumNames {
 		out = append(out, feature{kind: atSum, name: name})
 	}
+	for d := 1; d <= mostRatio; d++ {
+		out = append(out, feature{kind: atLossToMolecule, at: d})
+	}
+	for d := 1; d <= mostRatio; d++ {
+		out = append(out, feature{kind: atLossToNeighbors, at: d})
+	}
+	for mz := lowestRatio; mz <= highestRatio; mz++ {
+		out = append(out, feature{kind: atMZToNeighbors, at: mz})
+	}
+	for d := 1; d <= mostShare; d++ {
+		out = append(out, feature{kind: atLossShare, at: d})
+	}
 	return out
 }
+
+// The ratios: which losses and m/z are compared with what stands beside them.
+const (
+	mostRatio    = 62
+	lowestRatio  = 27
+	highestRatio = 135
+	mostShare    = 90
+)
 
 const (
 	lossStart   = highestMZ - lowestMZ + 1
 	stepStart   = lossStart + mostLoss
 	seriesStart = stepStart + mostStep
 	sumStart    = seriesStart + seriesStep
+	ratioStart  = sumStart + len(sumNames)
 )
 
 // ionsInPlay is how many candidates for the molecular ion the losses are
@@ -118,7 +149,38 @@ func Evidence(v *View, ions []Ion) []float32 {
 		}
 	}
 	sumFeatures(v, ions, row[sumStart:])
+	ratioFeatures(v, ions, row[ratioStart:])
 	return row
+}
+
+// ratioFeatures compares intensities with those beside them, for the first
+// candidate for the molecular ion: a weak peak alone says more than the same
+// peak among strong ones.
+func ratioFeatures(v *View, ions []Ion, f []float32) {
+	mol := 0
+	if len(ions) > 0 {
+		mol = ions[0].MZ
+	}
+	whole := v.at(mol) + 1
+	upper := float32(1)
+	for mz := max(mol/2+1, v.Low+1); mz < mol; mz++ {
+		upper += v.at(mz)
+	}
+	k := 0
+	for d := 1; d <= mostRatio; d++ {
+		f[k] = v.at(mol-d) / whole
+		f[k+mostRatio] = v.at(mol-d) / max(0.5, v.at(mol-d-1), v.at(mol-d+1))
+		k++
+	}
+	k += mostRatio
+	for mz := lowestRatio; mz <= highestRatio; mz++ {
+		f[k] = v.at(mz) / max(0.5, v.at(mz-2), v.at(mz-1), v.at(mz+1), v.at(mz+2))
+		k++
+	}
+	for d := 1; d <= mostShare; d++ {
+		f[k] = v.at(mol-d) / upper
+		k++
+	}
 }
 
 // stepFeatures adds up for each difference the weaker of the two intensities

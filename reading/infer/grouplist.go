@@ -37,7 +37,7 @@ var Groups = []Group{
 	{"bromine", "Br"},
 	{"alkylsilyl", "[Si](C)(C)C"},
 
-	{"alkane", "[CX4;!$(C~[!#6;!#1])]"},
+	{"alkyl", "[CX4;!$(C~[!#6;!#1])]"},
 	{"saturated hydrocarbon chain", "[CH2][CH2][CH2][CH2][CH2][CH2]"},
 	{"alkene", "[CX3;!$(C=O)]=[CX3]"},
 	{"arene", "a"},

@@ -68,7 +68,7 @@ func (m *GroupModel) reasons(k int, v *View, ions []Ion, row []float32, inputs [
 	contributions := make([]float64, len(features))
 	m.Trees[k].Explain(row, contributions)
 	for i, w := range contributions {
-		weights[features[i]] += m.Blend[k][0] * w
+		weights[features[i].plain()] += m.Blend[k][0] * w
 	}
 	for _, n := range networks {
 		for i, s := range n.Slopes(inputs, k) {
@@ -88,6 +88,17 @@ func (m *GroupModel) reasons(k int, v *View, ions []Ion, row []float32, inputs [
 		return cmp.Or(cmp.Compare(math.Abs(b.Weight), math.Abs(a.Weight)), cmp.Compare(a.Feature, b.Feature))
 	})
 	return out
+}
+
+// plain is the feature that is shown for a ratio: the m/z or the loss.
+func (f feature) plain() feature {
+	switch f.kind {
+	case atLossToMolecule, atLossToNeighbors, atLossShare:
+		return feature{kind: atLoss, at: f.at}
+	case atMZToNeighbors:
+		return feature{kind: atMZ, at: f.at}
+	}
+	return f
 }
 
 // inputFeature is the feature that an input of the network belongs to.

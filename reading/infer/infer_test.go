@@ -46,7 +46,7 @@ func TestRowWidths(t *testing.T) {
 		t.Errorf("the fitted trees ask %d features, there are %d", got, want)
 	}
 	row := Evidence(v, []Ion{{86, 1}})
-	if len(row) != len(features) || len(row) != sumStart+len(sumNames) {
+	if len(row) != len(features) || len(row) != ratioStart+2*mostRatio+highestRatio-lowestRatio+1+mostShare {
 		t.Errorf("the evidence has %d values and %d names", len(row), len(features))
 	}
 	for _, trees := range m.Groups.Trees {

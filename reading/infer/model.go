@@ -47,7 +47,7 @@ func Load() (*Model, error) { return load() }
 const magic = "ionwright reading model 1\n"
 
 // NetworkCount is how many networks the model averages over.
-const NetworkCount = 3
+const NetworkCount = 2
 
 // scores returns the mean of the networks' outputs.
 func (m *Model) scores(inputs []net.Input) []float32 {
