@@ -11,15 +11,36 @@ type bonding struct {
 	pi   [maxBonds]uint8
 }
 
-// bond works out the bonding of s.
+// bond works out the bonding of s. Each atom first gets one pi bond at most;
+// second ones (triple bonds, cumulated double bonds) come from what is left
+// then. So the odd electron of a phenyl or acyl radical stays on the atom that
+// lost its bond.
 func (m *molecule) bond(s *skeleton) *bonding {
 	b := &bonding{}
-	var open atomSet // atoms with a valence to pair
+	more := false
 	for rest := s.atoms; rest != 0; rest &= rest - 1 {
 		i := rest.first()
 		f := int8(m.free(s, i))
-		b.free[i], b.left[i] = f, f
-		if f > 0 {
+		b.free[i], b.left[i] = f, min(f, 1)
+		more = more || f > 1
+	}
+	m.pair(s, b)
+	if more {
+		for rest := s.atoms; rest != 0; rest &= rest - 1 {
+			i := rest.first()
+			b.left[i] += max(b.free[i]-1, 0)
+		}
+		m.pair(s, b)
+	}
+	m.closeShells(s, b)
+	return b
+}
+
+// pair pairs up what is left at the atoms of s.
+func (m *molecule) pair(s *skeleton, b *bonding) {
+	var open atomSet // atoms with a valence to pair
+	for rest := s.atoms; rest != 0; rest &= rest - 1 {
+		if i := rest.first(); b.left[i] > 0 {
 			open = open.with(i)
 		}
 	}
@@ -40,8 +61,6 @@ func (m *molecule) bond(s *skeleton) *bonding {
 		}
 	}
 	m.augment(s, b)
-	m.closeShells(s, b)
-	return b
 }
 
 // closeShells lets an atom that has more bonds in the molecule than its lowest
@@ -79,9 +98,6 @@ func (m *molecule) mostConstrained(s *skeleton, b *bonding, open atomSet) (int, 
 		if m.atoms[i].element == iC {
 			rank++
 		}
-		if b.left[i] > 1 {
-			rank += 2
-		}
 		if rank < bestRank {
 			best, bestRank = i, rank
 		}
@@ -104,7 +120,6 @@ func (m *molecule) bestPartner(s *skeleton, b *bonding, open atomSet, i int) (at
 				rank++
 			}
 		}
-		rank -= 2 * int(b.left[j])
 		if rank < bestRank {
 			bestRank, atom, bond = rank, j, int(half.bond)
 		}

@@ -13,7 +13,10 @@ func proposeCleavages(x *expansion) {
 			partA, partB := x.s.part(x.m, setA), x.s.part(x.m, setB)
 			cut := &split{x: x, bond: b, a: i, b: j, partA: partA, partB: partB}
 			cut.propose()
-			cut.swap().propose()
+			cut.proposeMigrations()
+			back := cut.swap()
+			back.propose()
+			back.proposeMigrations()
 		}
 	}
 }
@@ -48,6 +51,7 @@ func (c *split) propose() {
 		if way.ring == 6 && way.acceptor != c.a {
 			p.kind = GammaHydrogenRearrangement
 		}
+		p.ontoSaturated = c.saturated(way.acceptor)
 		x.emit(&p)
 		if way.acceptor == c.a {
 			lost := p
@@ -105,6 +109,12 @@ func (c *split) transfers() []transfer {
 		})
 	})
 	return ways
+}
+
+// saturated reports whether atom i is a carbon that has no double bond yet.
+func (c *split) saturated(i int) bool {
+	pi, _ := c.x.m.piAt(c.x.s, c.x.b, i)
+	return c.x.m.atoms[i].element == iC && pi == 0 && c.x.b.left[i] == 0
 }
 
 // full reports whether the atom can't take one more hydrogen when the bond

@@ -57,10 +57,33 @@ func (m *molecule) binding(s *skeleton, b *bonding) float64 {
 			if n := b.pi[half.bond]; n > 0 {
 				total += float64(n) * orElse(piBond[element][other], otherPi)
 				total += conjugatedPair * float64(m.conjugations(s, b, i, int(half.to)))
+				if n > 1 && m.atoms[i].inRing && m.atoms[half.to].inRing {
+					total -= ringTriple
+				}
 			}
 		}
 	}
-	return total + aromaticRing*float64(m.aromaticRings(s))
+	return total + aromaticRing*float64(m.aromaticRings(s)) - m.strain(s)
+}
+
+// strain is what the small rings of s cost: those the molecule had, and those
+// that formed bonds close.
+func (m *molecule) strain(s *skeleton) float64 {
+	total := 0.0
+	for _, r := range m.strained {
+		if s.bonds[0]&r.bonds[0] == r.bonds[0] && s.bonds[1]&r.bonds[1] == r.bonds[1] {
+			total += strain[r.atoms.len()]
+		}
+	}
+	for b := m.ownBonds; b < len(m.ends); b++ {
+		if !s.bonds.has(b) {
+			continue
+		}
+		if r, ok := m.smallestRing(s, b, func(int) bool { return true }); ok && r.atoms.len() < len(strain) {
+			total += strain[r.atoms.len()]
+		}
+	}
+	return total
 }
 
 func orElse(value, other float64) float64 {
@@ -123,7 +146,7 @@ func (m *molecule) radicalStability(s *skeleton, b *bonding, i int) float64 {
 	case own > 0 && hetero:
 		stable += 0.25 // acyl
 	case own > 0:
-		stable -= 0.3 // vinyl, aryl
+		stable -= 0.8 // vinyl, aryl
 	}
 	for _, half := range m.adjacency[i] {
 		to := int(half.to)
@@ -178,7 +201,7 @@ func (m *molecule) radicalIonization(s *skeleton, b *bonding, i int) float64 {
 		case own == 1 && hetero: // acyl, iminoyl
 			ie = 8.1 - 1.1*float64(min(carbons+conjugated, 1)) - 0.5*donors
 		case own == 1: // vinyl, aryl
-			ie = 8.6 - 0.3*float64(carbons) - 0.4*donors
+			ie = 8.8 - 0.3*float64(carbons) - 0.4*donors
 		default:
 			ie -= alkylOnRadical[min(carbons, 3)]
 			if conjugated > 0 {
@@ -221,7 +244,9 @@ func (m *molecule) moleculeIonization(s *skeleton, b *bonding) (ie float64, site
 		pi, _ := m.piAt(s, b, i)
 		piBonds += pi
 		if element == iC {
-			ie = min(ie, m.alkeneIonization(s, b, i))
+			if !m.atoms[i].aromatic || b.free[i] < 1 {
+				ie = min(ie, m.alkeneIonization(s, b, i))
+			}
 			continue
 		}
 		carbons, withdrawn := 0, 0.0

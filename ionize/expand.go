@@ -4,13 +4,14 @@ package ionize
 // the ion it leads to, that of the neutral, and what moved. It is a value;
 // whether the step is energetically open is decided by the search.
 type proposal struct {
-	kind    Kind
-	ion     skeleton
-	neutral skeleton // empty atoms for the loss of H or H2
-	cut     [2]int16 // bonds broken, -1 for none
-	formed  int16    // bond formed, -1 for none
-	moves   [2]move  // hydrogens moved
-	gone    int8     // hydrogens that leave as H or H2
+	kind          Kind
+	ion           skeleton
+	neutral       skeleton // empty atoms for the loss of H or H2
+	cut           [2]int16 // bonds broken, -1 for none
+	formed        int16    // bond formed, -1 for none
+	moves         [2]move  // hydrogens moved
+	gone          int8     // hydrogens that leave as H or H2
+	ontoSaturated bool     // the hydrogen moved to a carbon without lone pair or double bond
 }
 
 // move is a hydrogen going from one atom to another; count 0 for none.

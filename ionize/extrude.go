@@ -54,7 +54,7 @@ func (x *expansion) proposeMiddle(i int) {
 	}
 	kind := Extrusion
 	neutral := x.s.part(x.m, gone)
-	if x.m.count(&neutral) == (counts{iC: 1, iO: 1}) {
+	if x.m.atoms[i].inRing && x.m.count(&neutral) == (counts{iC: 1, iO: 1}) {
 		kind = CarbonMonoxideLoss
 	}
 	x.emit(&proposal{

@@ -9,14 +9,14 @@ package ionize
 // maxFeatures bounds the codes of one step.
 const maxFeatures = 48
 
-// numDense is how many measured quantities a step has beside its codes.
-const numDense = 6
+// NumDense is how many measured quantities a step has beside its codes.
+const NumDense = 6
 
 // description is a step as the fitted corrections see it.
 type description struct {
 	codes [maxFeatures]uint32
 	n     int
-	dense [numDense]float32
+	dense [NumDense]float32
 }
 
 func (d *description) add(slot uint32, values ...uint32) {
@@ -32,7 +32,7 @@ func (d *description) add(slot uint32, values ...uint32) {
 
 // facts are codes of a piece as a whole.
 type facts struct {
-	whole   uint32 // its structure
+	whole   uint32 // its structure, labels included
 	formula uint32 // its composition
 	hetero  uint32 // its composition without carbon and hydrogen
 	site    uint32 // surroundings of the charge or radical
@@ -56,7 +56,7 @@ func (m *molecule) factsOf(s *skeleton, around *surroundings, site int) facts {
 			f.hetero = mix(f.hetero, number)
 		}
 	}
-	f.whole = around.whole
+	f.whole = uint32(around.whole)
 	if site >= 0 {
 		f.site = around.near[site]
 	}
@@ -78,7 +78,7 @@ func (s *search) describe(d *description, here *node, around *surroundings, p *p
 		parity |= 2
 	}
 	before := &here.facts
-	d.dense = [numDense]float32{
+	d.dense = [NumDense]float32{
 		float32(here.energies.ionization)/5 - 2, float32(after)/5 - 2, float32(critical) / 3,
 		float32(here.atoms)/20 - 1, float32(ion.atoms)/20 - 1, float32(ion.atoms)/float32(here.atoms) - 0.5,
 	}

@@ -34,8 +34,13 @@ const (
 	otherSigma     = 2.5  // a pair the table lacks
 	otherPi        = 1.5  //
 	aromaticRing   = 1.3  // gained by an intact aromatic ring over its Kekule form
+	ringTriple     = 1.6  // lost by a triple bond in a ring, as in benzyne
 	conjugatedPair = 0.15 // gained by two double bonds joined by a single one
 )
+
+// strain is what a ring of so many members costs, in eV: cyclopropane 1.2,
+// cyclobutane 1.15, cyclopentane 0.27.
+var strain = [6]float64{3: 1.2, 4: 1.15, 5: 0.27}
 
 type bondEnergy struct {
 	a, b   int

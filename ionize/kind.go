@@ -26,6 +26,7 @@ const (
 	EthyneLoss
 	NitroRearrangement
 	Extrusion
+	GroupMigration
 	numKinds
 )
 
@@ -64,6 +65,7 @@ var Kinds = []KindDoc{
 	{EtheneLoss, "loss of ethene", "Two carbons leave as ethene from a ring or a chain end.", "common practice, no source"},
 	{EthyneLoss, "loss of ethyne", "Two carbons of an unsaturated ring leave as ethyne, and the ends close.", "common practice, no source"},
 	{NitroRearrangement, "nitro-nitrite rearrangement", "The nitro group turns over so that an oxygen binds to the carbon; nitrogen monoxide leaves.", "common practice, no source"},
+	{GroupMigration, "group migration", "A silyl group or a halogen moves to the atom at which the rest breaks away.", "common practice, no source"},
 	{Extrusion, "extrusion", "A small group between two others leaves and these join.", "common practice, no source"},
 }
 
@@ -112,5 +114,40 @@ var traits = [numKinds]trait{
 	EtheneLoss:                  {13.0, 0.5},
 	EthyneLoss:                  {12.8, 0.9},
 	NitroRearrangement:          {12.5, 0.8},
-	Extrusion:                   {11.5, 1.2},
+	Extrusion:                   {11.5, 2.0},
+	GroupMigration:              {12.0, 0.8},
+}
+
+// tightness is what a cyclic transition state costs beside the kind's barrier,
+// in eV, by its number of members with the hydrogen counted: strain in small
+// rings. Orders of magnitude, from memory.
+var tightness = [8]float64{3: 1.0, 4: 0.6, 5: 0.25, 6: 0, 7: 0.1}
+
+// What some circumstances cost beside the kind's barrier, in eV. Orders of
+// magnitude, from memory.
+const (
+	shiftInRing   = 0.4 // a hydrogen shift before a ring breaks
+	ringClosure   = 0.5 // a bond formed where the neutral leaves
+	ontoSaturated = 1.6 // a hydrogen that moves to a carbon without lone pair or double bond
+	radicalFromEE = 0.5 // a radical lost by an even-electron ion (even-electron rule)
+)
+
+// barrier is the energy in eV that a step needs above that of its products.
+func (p *proposal) barrier() float64 {
+	total := traits[p.kind].barrier
+	if mv := p.moves[0]; mv.count > 0 {
+		if int(mv.ring) < len(tightness) {
+			total += tightness[mv.ring]
+		}
+		if mv.ring == 0 && p.kind != RingCleavageWithHydrogen {
+			total += shiftInRing
+		}
+		if p.ontoSaturated {
+			total += ontoSaturated
+		}
+	}
+	if p.formed >= 0 && p.kind != Extrusion && p.kind != GroupMigration && p.kind != NitroRearrangement {
+		total += ringClosure
+	}
+	return total
 }

@@ -4,14 +4,14 @@ import "math"
 
 // The internal energy of an ion is followed on a grid of levels.
 const (
-	levels    = 20   // levels of internal energy
-	levelStep = 0.75 // eV between them; the first is half a step above zero
+	Levels    = 20   // levels of internal energy
+	LevelStep = 0.75 // eV between them; the first is half a step above zero
 )
 
-// distribution is the number of ions at each level.
-type distribution [levels]float64
+// Distribution is the number of ions at each level.
+type Distribution [Levels]float64
 
-func (d *distribution) sum() float64 {
+func (d *Distribution) sum() float64 {
 	total := 0.0
 	for _, n := range d {
 		total += n
@@ -20,17 +20,17 @@ func (d *distribution) sum() float64 {
 }
 
 // level is the internal energy of a level in eV.
-func level(i int) float64 { return (float64(i) + 0.5) * levelStep }
+func level(i int) float64 { return (float64(i) + 0.5) * LevelStep }
 
-// deposited is the internal energy that ionization by electrons of energy
+// Deposited is the internal energy that ionization by electrons of energy
 // eV leaves in a molecular ion of the given ionization energy, normalised to
 // one ion. Its form (a rise, then an exponential fall, cut off linearly where
 // the electron has no more to give) follows the shape found in
 // charge-exchange and photoelectron work; the two constants are rough, from
 // memory.
-func deposited(eV, ionization float64) distribution {
+func Deposited(eV, ionization float64) Distribution {
 	const rise, fall = 1.0, 2.0 // exponent; eV
-	var d distribution
+	var d Distribution
 	for i := range d {
 		e := level(i)
 		left := 1 - e/(eV-ionization)
@@ -50,24 +50,26 @@ func deposited(eV, ionization float64) distribution {
 	return d
 }
 
-// residence is how long an ion stays in the source, in seconds; common
-// practice for an electron-ionization source at full acceleration.
-const residence = 2e-6
+// Residence is the mean time an ion stays in the source, in seconds; common
+// practice for an electron-ionization source.
+const Residence = 2e-6
 
 // oscillators is the effective number of oscillators of an ion with n atoms in
 // the classical RRK rate: a part of the true number, since high-frequency
-// vibrations hold little energy (common practice, no source).
+// vibrations hold little energy (common practice, no source). The bound keeps
+// large ions from needing energies that no measured breakdown shows.
 func oscillators(atoms int) float64 {
-	return max(1.5, 0.35*float64(3*atoms-6))
+	return min(max(1.5, 0.35*float64(3*atoms-6)), 25)
 }
 
 // rate is the RRK rate constant in 1/s at internal energy e for a step of
-// critical energy e0 (eV): frequency × (1 - e0/e)^(s-1).
-func rate(logFrequency, e0, e, s float64) float64 {
+// critical energy e0 (eV): frequency × (1 - e0/e)^(s-1), the frequency given
+// as its natural logarithm.
+func rate(lnFrequency, e0, e, s float64) float64 {
 	if e <= e0 {
 		return 0
 	}
-	return math.Pow(10, logFrequency) * math.Pow(1-e0/e, s-1)
+	return math.Exp(lnFrequency + (s-1)*math.Log(1-e0/e))
 }
 
 // kept is the share of the energy left after a step that stays with the ion,
@@ -78,13 +80,13 @@ func kept(ionAtoms, neutralAtoms int) float64 {
 
 // deposit adds n ions of energy e to the distribution, parted between the two
 // levels around it.
-func (d *distribution) deposit(e, n float64) {
-	x := e/levelStep - 0.5
+func (d *Distribution) deposit(e, n float64) {
+	x := e/LevelStep - 0.5
 	switch {
 	case x <= 0:
 		d[0] += n
-	case x >= levels-1:
-		d[levels-1] += n
+	case x >= Levels-1:
+		d[Levels-1] += n
 	default:
 		i := int(x)
 		f := x - float64(i)
@@ -93,6 +95,7 @@ func (d *distribution) deposit(e, n float64) {
 	}
 }
 
-// survival is the share of ions that haven't decayed after the residence time
-// at a total rate k (1/s).
-func survival(k float64) float64 { return math.Exp(-k * residence) }
+// survival is the share of ions that leave the source undecayed when they
+// decay at a total rate k (1/s) and leave at random after Residence on the
+// average.
+func survival(k float64) float64 { return 1 / (1 + k*Residence) }

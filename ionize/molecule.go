@@ -1,8 +1,10 @@
 package ionize
 
 import (
+	"cmp"
 	"fmt"
 	"math/bits"
+	"slices"
 
 	"ionwright/chem"
 	"ionwright/mol"
@@ -66,10 +68,6 @@ func (s bondSet) with(i int) bondSet {
 	s[i>>6] |= 1 << uint(i&63)
 	return s
 }
-func (s bondSet) without(i int) bondSet {
-	s[i>>6] &^= 1 << uint(i&63)
-	return s
-}
 
 // atom is what the rules ask of one atom of the molecule.
 type atom struct {
@@ -87,12 +85,12 @@ type halfBond struct{ to, bond uint8 }
 type molecule struct {
 	atoms     []atom
 	ends      [][2]uint8 // the two atoms of each bond
-	order     []uint8    // bond order in the molecule; 1 for formed bonds
 	ownBonds  int        // bonds of the molecule itself; later ones were formed
 	adjacency [][]halfBond
 	mass      []int // nominal mass of each atom without its hydrogens, Da
 	label     []uint16
-	aromatic  []ring
+	aromatic  []ring          // smallest aromatic rings
+	strained  []ring          // small rings that aren't aromatic
 	hydrogens [MaxAtoms]uint8 // packed, see skeleton.hydrogens
 }
 
@@ -102,9 +100,12 @@ type ring struct {
 	bonds bondSet
 }
 
-// prepare checks that the engine can take the structure and lays it out.
+// prepare checks that the engine can take the structure and lays it out in
+// canonical order, so that no choice among equals depends on how it was
+// written.
 func prepare(source *mol.Mol) (*molecule, error) {
-	place, heavy, err := countHeavy(source)
+	source, ranks := source.Canonical()
+	place, heavy, err := countHeavy(source, ranks)
 	if err != nil {
 		return nil, err
 	}
@@ -150,15 +151,19 @@ func prepare(source *mol.Mol) (*molecule, error) {
 		return nil, err
 	}
 	m.markRings()
-	m.markAromatic()
+	m.markSpecialRings()
 	return m, nil
 }
 
-// countHeavy gives each atom that isn't a hydrogen its place, and -1 to
-// labelled hydrogens that stand in the graph.
-func countHeavy(source *mol.Mol) (place []int, heavy int, err error) {
-	place = make([]int, source.NumAtoms())
-	for i := range place {
+// countHeavy gives each atom that isn't a hydrogen its place, by rank, and -1
+// to labelled hydrogens that stand in the graph.
+func countHeavy(source *mol.Mol, ranks []int32) (place []int, heavy int, err error) {
+	byRank := make([]int, len(ranks))
+	for i, r := range ranks {
+		byRank[r] = i
+	}
+	place = make([]int, len(ranks))
+	for _, i := range byRank {
 		at := source.Atom(i)
 		if at.Element == chem.H {
 			if at.Isotope > 2 {
@@ -193,6 +198,8 @@ func elementIndex(e chem.Element) (uint8, bool) {
 // between neutral atoms: the rules count valences, and the two forms are the
 // same molecule.
 func (m *molecule) addBonds(source *mol.Mol, place []int, charges []int8) error {
+	type link struct{ i, j, order int }
+	var links []link
 	for b := range source.NumBonds() {
 		bond := source.Bond(b)
 		i, j := place[bond.Begin], place[bond.End]
@@ -215,18 +222,22 @@ func (m *molecule) addBonds(source *mol.Mol, place []int, charges []int8) error 
 			charges[i] += step
 			charges[j] -= step
 		}
-		if len(m.ends) >= maxBonds-16 {
-			return &StructureError{0, "it has too many bonds"}
-		}
 		m.atoms[i].valence += int8(order)
 		m.atoms[j].valence += int8(order)
-		m.link(i, j, order)
+		links = append(links, link{min(i, j), max(i, j), order})
+	}
+	if len(links) > maxBonds-16 {
+		return &StructureError{0, "it has too many bonds"}
+	}
+	slices.SortFunc(links, func(a, b link) int { return cmp.Or(cmp.Compare(a.i, b.i), cmp.Compare(a.j, b.j)) })
+	for _, l := range links {
+		m.link(l.i, l.j)
 	}
 	m.ownBonds = len(m.ends)
 	return nil
 }
 
-func bondOrder(o mol.Order) uint8 {
+func bondOrder(o mol.Order) int {
 	switch o {
 	case mol.Single:
 		return 1
@@ -238,10 +249,9 @@ func bondOrder(o mol.Order) uint8 {
 	return 0
 }
 
-func (m *molecule) link(i, j int, order uint8) int {
+func (m *molecule) link(i, j int) int {
 	b := len(m.ends)
 	m.ends = append(m.ends, [2]uint8{uint8(i), uint8(j)})
-	m.order = append(m.order, order)
 	m.adjacency[i] = append(m.adjacency[i], halfBond{uint8(j), uint8(b)})
 	m.adjacency[j] = append(m.adjacency[j], halfBond{uint8(i), uint8(b)})
 	return b
@@ -331,42 +341,48 @@ func (m *molecule) markRings() {
 	}
 }
 
-// markAromatic keeps, for each aromatic bond, the smallest ring of aromatic
-// atoms through it.
-func (m *molecule) markAromatic() {
+// markSpecialRings keeps the smallest ring through each bond where it is
+// aromatic or strained.
+func (m *molecule) markSpecialRings() {
 	all := m.whole()
 	for b, ends := range m.ends {
-		r, ok := m.aromaticRing(&all, b, int(ends[0]), int(ends[1]))
-		known := false
-		for _, other := range m.aromatic {
-			known = known || other == r
-		}
-		if ok && !known {
-			m.aromatic = append(m.aromatic, r)
+		i, j := int(ends[0]), int(ends[1])
+		if m.atoms[i].aromatic && m.atoms[j].aromatic {
+			if r, ok := m.smallestRing(&all, b, func(k int) bool { return m.atoms[k].aromatic }); ok {
+				m.aromatic = appendNew(m.aromatic, r)
+			}
+		} else if r, ok := m.smallestRing(&all, b, func(int) bool { return true }); ok && r.atoms.len() < len(strain) {
+			m.strained = appendNew(m.strained, r)
 		}
 	}
 }
 
-// aromaticRing finds the shortest way from i to j over aromatic atoms that
-// avoids their bond, breadth first.
-func (m *molecule) aromaticRing(s *skeleton, bond, i, j int) (ring, bool) {
-	if !m.atoms[i].aromatic || !m.atoms[j].aromatic {
-		return ring{}, false
+func appendNew(rings []ring, r ring) []ring {
+	if slices.Contains(rings, r) {
+		return rings
 	}
+	return append(rings, r)
+}
+
+// smallestRing finds the smallest ring of s through the bond over atoms that
+// qualify, breadth first; false where the bond is in none.
+func (m *molecule) smallestRing(s *skeleton, bond int, qualifies func(atom int) bool) (ring, bool) {
+	i, j := int(m.ends[bond][0]), int(m.ends[bond][1])
 	var from [MaxAtoms]halfBond
+	var queue [MaxAtoms]uint8
 	seen := atomSet(0).with(i)
-	queue := []int{i}
-	for len(queue) > 0 && !seen.has(j) {
-		at := queue[0]
-		queue = queue[1:]
+	queue[0] = uint8(i)
+	for head, tail := 0, 1; head < tail && !seen.has(j); head++ {
+		at := queue[head]
 		for _, half := range m.adjacency[at] {
 			to := int(half.to)
-			if int(half.bond) == bond || seen.has(to) || !m.atoms[to].aromatic || !s.bonds.has(int(half.bond)) {
+			if int(half.bond) == bond || seen.has(to) || !s.bonds.has(int(half.bond)) || !qualifies(to) {
 				continue
 			}
 			seen = seen.with(to)
-			from[to] = halfBond{uint8(at), half.bond}
-			queue = append(queue, to)
+			from[to] = halfBond{at, half.bond}
+			queue[tail] = half.to
+			tail++
 		}
 	}
 	if !seen.has(j) {
@@ -394,5 +410,5 @@ func (m *molecule) form(i, j int) (int, bool) {
 	if len(m.ends) >= maxBonds {
 		return 0, false
 	}
-	return m.link(i, j, 1), true
+	return m.link(i, j), true
 }

@@ -11,8 +11,9 @@ import (
 // Network is the search's record of one compound for fitting: the ions met,
 // heaviest first, and every step offered, taken or not.
 type Network struct {
-	Ions  []NetworkIon
-	Steps []NetworkStep // grouped by the ion they start from
+	Ions       []NetworkIon
+	Steps      []NetworkStep // grouped by the ion they start from
+	Ionization float64       // ionization energy of the molecule, eV
 }
 
 // NetworkIon is an ion of a network. Its steps are Steps[First:Last]; an ion
@@ -30,7 +31,7 @@ type NetworkStep struct {
 	Critical     float64 // handbook critical energy, eV
 	LogFrequency float64 // handbook frequency factor, decadic logarithm of 1/s
 	Share        float64 // of the energy above Critical that the ion keeps
-	Dense        [numDense]float32
+	Dense        [NumDense]float32
 	Codes        []uint32
 }
 
@@ -52,14 +53,22 @@ func Record(ctx context.Context, m *mol.Mol, settings Settings, followed float64
 	return s.network(), nil
 }
 
-// network lays the record out with the ions by falling mass.
+// network lays the record out with the ions by falling mass; ions no kept
+// step leads to are left out.
 func (s *search) network() *Network {
-	order := make([]int32, len(s.nodes))
-	for i := range order {
-		order[i] = int32(i)
+	reached := make([]bool, len(s.nodes))
+	reached[0] = true
+	for _, o := range s.offered {
+		reached[o.step.To] = true
+	}
+	var order []int32
+	for id := range s.nodes {
+		if reached[id] {
+			order = append(order, int32(id))
+		}
 	}
 	slices.SortStableFunc(order, func(a, b int32) int { return s.nodes[b].mass - s.nodes[a].mass })
-	place := make([]int, len(order))
+	place := make([]int, len(s.nodes))
 	for i, id := range order {
 		place[id] = i
 	}
@@ -69,7 +78,7 @@ func (s *search) network() *Network {
 		step.To = place[step.To]
 		steps[place[o.from]] = append(steps[place[o.from]], step)
 	}
-	n := &Network{}
+	n := &Network{Ionization: s.nodes[0].energies.ionization}
 	for i, id := range order {
 		from := &s.nodes[id]
 		first := len(n.Steps)

@@ -12,11 +12,11 @@
 // level of internal energy, and the flow of ions is followed from the
 // molecular ion down until too few arrive.
 //
-// This version is crude: its parameters are handbook values and orders of
-// magnitude that haven't been fitted to measured spectra. Which ions can form
-// and how is mostly right; how strong their peaks are is often not. Bonds
-// that a rearrangement forms are limited to ring closures, extrusions and the
-// nitro-nitrite rearrangement; ions are singly charged.
+// The fitted corrections (corrections.bin, features.go) move critical energies
+// and frequency factors by what a step's surroundings say; without evidence
+// they stay at the handbook value. Bonds that a rearrangement forms are limited
+// to ring closures, extrusions, the nitro-nitrite rearrangement and the
+// migration of silyl groups and halogens; ions are singly charged.
 package ionize
 
 import (
@@ -42,9 +42,11 @@ type Prediction struct {
 	Settings Settings
 	Ions     []Ion  // 0 is the molecular ion; then by falling abundance
 	Steps    []Step // by falling flow
-	// Confidence is the engine's own estimate, 0 to 1, of how well the computed
-	// intensities match a measurement (as a cosine). In this version it is a
-	// fixed value for a crude model and says nothing about the compound.
+	// Known is the share, 0 to 1, of what describes the steps taken that the fit
+	// has seen in other compounds, weighted by the ions that take them.
+	Known float64
+	// Confidence is what to expect of the match with a measurement, as a cosine
+	// of square roots of intensities (see confidence.go).
 	Confidence float64
 }
 
@@ -66,10 +68,6 @@ type Step struct {
 	Flow     float64      // ions that take the step, of all molecular ions formed
 	Critical float64      // critical energy used, eV
 }
-
-// crudeConfidence is the mean cosine of square roots of intensities over
-// measured spectra that an unfitted rule model reaches.
-const crudeConfidence = 0.4
 
 // Predict follows the molecular ion of m down to the ions that are detected.
 //
@@ -93,6 +91,7 @@ func Predict(ctx context.Context, m *mol.Mol, settings Settings) (*Prediction, e
 		return nil, fmt.Errorf("ionizing the structure: electrons of %g eV don't ionize it: its ionization energy is about %.1f eV; raise the electron energy", settings.EnergyEV, ionization)
 	}
 	s := newSearch(prepared, settings)
+	s.fitted = fitted()
 	if err := s.run(ctx); err != nil {
 		return nil, fmt.Errorf("ionizing the structure: %w", err)
 	}
@@ -117,7 +116,11 @@ func (s *search) prediction(m *mol.Mol) *Prediction {
 		}
 		return 0
 	})
-	p := &Prediction{Mol: m, Settings: s.settings, Confidence: crudeConfidence}
+	p := &Prediction{Mol: m, Settings: s.settings}
+	if s.flowing > 0 {
+		p.Known = s.familiar / s.flowing
+	}
+	p.Confidence = confidence(p.Known, s.nodes[0].mass)
 	place := make(map[int32]int, len(order))
 	for i, id := range order {
 		n := &s.nodes[id]
@@ -201,9 +204,23 @@ func (p *Prediction) Route(ion int) []Step {
 	return back
 }
 
+// The measured spectra that the corrections are fitted to say little below
+// m/z 29, since most of them start between 27 and 45. So the computed spectrum
+// of a compound of at least lightMass starts at firstMZ, as a scan would that
+// keeps clear of air and water.
+const (
+	firstMZ   = 26
+	lightMass = 45 // Da
+)
+
 // Spectrum returns the computed spectrum at unit m/z, isotopes included, in %
-// of the base peak. Peaks under 0.01 % are left out.
+// of the base peak. Peaks under 0.01 % are left out, and those below m/z 26 for
+// compounds of nominal mass 45 and more.
 func (p *Prediction) Spectrum() spectrum.Spectrum {
+	first := 1
+	if p.MolecularIon().MZ >= lightMass {
+		first = firstMZ
+	}
 	byFormula := map[chem.Formula]float64{}
 	var order []chem.Formula
 	for _, ion := range p.Ions {
@@ -221,6 +238,9 @@ func (p *Prediction) Spectrum() spectrum.Spectrum {
 		pattern := isotope.Unit(f)
 		for k, share := range pattern.Abundance {
 			mz := pattern.First + k
+			if mz < first {
+				continue
+			}
 			current[mz] += byFormula[f] * share
 			base = max(base, current[mz])
 		}

@@ -63,71 +63,66 @@ func (r *ringCut) swap() *ringCut {
 
 // propose offers the steps in which part A keeps the charge.
 func (r *ringCut) propose() {
-	x := r.x
 	base := proposal{
 		ion: r.partA, neutral: r.partB, formed: noBond,
 		cut: [2]int16{int16(r.first), int16(r.second)},
 	}
 	base.kind = r.kind(&base, RingCleavage)
-	x.emit(&base)
-	r.proposeClosed(base)
-	r.proposeMoved(base)
+	r.emit(&base)
+	r.proposeMoved(&base)
 }
 
-// proposeClosed joins the open ends of A, so that a smaller ring is left.
-func (r *ringCut) proposeClosed(p proposal) {
-	if r.a1 == r.a2 || r.x.m.free(&r.partA, r.a1) < 1 || r.x.m.free(&r.partA, r.a2) < 1 {
-		return
+// emit offers the step. Where both ends of what is left are open and can't
+// pair up along the chain, they close to a smaller ring.
+func (r *ringCut) emit(p *proposal) {
+	if bond, ok := r.closing(&p.ion); ok {
+		p.ion.bonds = p.ion.bonds.with(bond)
+		p.formed = int16(bond)
 	}
-	for _, half := range r.x.m.adjacency[r.a1] {
-		if int(half.to) == r.a2 && p.ion.bonds.has(int(half.bond)) {
-			return // a three-membered ring's ends are joined already
-		}
+	r.x.emit(p)
+}
+
+// closing returns the bond that joins the open ends of the ion.
+func (r *ringCut) closing(ion *skeleton) (int, bool) {
+	m := r.x.m
+	if r.a1 == r.a2 || m.free(ion, r.a1) < 1 || m.free(ion, r.a2) < 1 {
+		return 0, false
 	}
-	bond, ok := r.x.m.form(r.a1, r.a2)
-	if !ok {
-		return
+	b := m.bond(ion)
+	if b.left[r.a1] == 0 || b.left[r.a2] == 0 {
+		return 0, false
 	}
-	p.ion.bonds = p.ion.bonds.with(bond)
-	p.formed = int16(bond)
-	r.x.emit(&p)
+	bond, ok := m.form(r.a1, r.a2)
+	if !ok || ion.bonds.has(bond) {
+		return 0, false
+	}
+	return bond, true
 }
 
 // proposeMoved moves a hydrogen from B to A, or from A to B.
-func (r *ringCut) proposeMoved(base proposal) {
-	x := r.x
-	for _, open := range [2]int{r.a1, r.a2} {
-		if donor, ok := x.donorIn(&r.partB, r.b1, r.b2); ok && x.m.free(&r.partA, open) > 0 {
-			p := base
-			p.moves[0] = takeHydrogen(&p.neutral, &p.ion, donor, open, 0)
-			p.kind = r.kind(&p, RingCleavageWithHydrogen)
-			x.emit(&p)
-			if open == r.a1 && r.a1 != r.a2 {
-				r.proposeClosedIfOpen(p)
+func (r *ringCut) proposeMoved(base *proposal) {
+	m := r.x.m
+	move := func(fromIon bool, donors *skeleton, from1, from2, to1, to2 int) {
+		donor, ok := r.x.donorIn(donors, from1, from2)
+		if !ok {
+			return
+		}
+		p := *base
+		given, taken := &p.neutral, &p.ion
+		if fromIon {
+			given, taken = taken, given
+		}
+		for _, open := range [2]int{to1, to2} {
+			if m.free(taken, open) > 0 {
+				p.moves[0] = takeHydrogen(given, taken, donor, open, 0)
+				p.kind = r.kind(&p, RingCleavageWithHydrogen)
+				r.emit(&p)
+				return
 			}
-			break
 		}
 	}
-	for _, open := range [2]int{r.b1, r.b2} {
-		if donor, ok := x.donorIn(&r.partA, r.a1, r.a2); ok && x.m.free(&r.partB, open) > 0 {
-			p := base
-			p.moves[0] = takeHydrogen(&p.ion, &p.neutral, donor, open, 0)
-			p.kind = r.kind(&p, RingCleavageWithHydrogen)
-			x.emit(&p)
-			break
-		}
-	}
-}
-
-// proposeClosedIfOpen closes the ring behind a piece that left a hydrogen, as
-// in the loss of carbon monoxide from phenol.
-func (r *ringCut) proposeClosedIfOpen(p proposal) {
-	if r.x.m.free(&p.ion, r.a1) < 1 || r.x.m.free(&p.ion, r.a2) < 1 {
-		return
-	}
-	closed := *r
-	closed.partA = p.ion
-	closed.proposeClosed(p)
+	move(false, &r.partB, r.b1, r.b2, r.a1, r.a2)
+	move(true, &r.partA, r.a1, r.a2, r.b1, r.b2)
 }
 
 // donorIn finds a hydrogen in part, nearest to its two open ends.

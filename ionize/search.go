@@ -1,8 +1,11 @@
 package ionize
 
 import (
+	"cmp"
 	"container/heap"
 	"context"
+	"math"
+	"slices"
 )
 
 // node is an ion met in the search.
@@ -13,7 +16,7 @@ type node struct {
 	energies energies
 	facts    facts
 	odd      bool
-	arriving distribution
+	arriving Distribution
 	arrived  float64 // ions that come here, of one molecular ion
 	stayed   float64 // of these, those that reach the detector
 	queued   bool
@@ -36,13 +39,25 @@ type search struct {
 	nodes    []node
 	flows    []flow
 	byShape  map[skeleton]int32
+	byWhole  map[identity]int32
 	neutrals map[skeleton]neutralPiece
 	queue    byMass
 	follows  float64 // an ion is followed when at least this share arrives
 	most     int     // ions followed before the share asked for rises tenfold
 	followed int
-	record   bool // keep every step offered, for fitting
+	record   bool         // keep every step offered, for fitting
+	fitted   *Corrections // nil: handbook values alone
+	flowing  float64      // ions that took a step, and of them those whose step the fit has seen
+	familiar float64
 	offered  []offer
+}
+
+// identity tells ions apart: equal for two skeletons that are the same ion
+// made of different atoms of the molecule, such as the ethyl cations of
+// triethylamine.
+type identity struct {
+	whole uint64
+	mass  int
 }
 
 // neutralPiece is what the search knows of a lost neutral.
@@ -84,12 +99,13 @@ func (q *byMass) Pop() any {
 const (
 	followShare  = 1e-3
 	mostFollowed = 400
+	mostChannels = 150 // of one ion
 	highestE0    = 9.0 // eV; no step above it is open at 70 eV
 )
 
 func newSearch(m *molecule, settings Settings) *search {
 	s := &search{
-		m: m, settings: settings, byShape: map[skeleton]int32{}, neutrals: map[skeleton]neutralPiece{},
+		m: m, settings: settings, byShape: map[skeleton]int32{}, byWhole: map[identity]int32{}, neutrals: map[skeleton]neutralPiece{},
 		follows: followShare, most: mostFollowed,
 	}
 	s.queue.search = s
@@ -101,7 +117,7 @@ func newSearch(m *molecule, settings Settings) *search {
 func (s *search) run(ctx context.Context) error {
 	root := s.node(s.m.whole())
 	n := &s.nodes[root]
-	n.arriving = deposited(s.settings.EnergyEV, n.energies.ionization)
+	n.arriving = Deposited(s.settings.EnergyEV, n.energies.ionization)
 	n.arrived = 1
 	s.enqueue(root)
 	for s.queue.Len() > 0 {
@@ -125,10 +141,18 @@ func (s *search) node(shape skeleton) int32 {
 	if id, ok := s.byShape[shape]; ok {
 		return id
 	}
+	around := s.m.look(&shape)
+	mass := s.m.massOf(&shape)
+	same := identity{around.whole, mass}
+	if id, ok := s.byWhole[same]; ok {
+		s.byShape[shape] = id
+		return id
+	}
 	id := int32(len(s.nodes))
-	n := node{skeleton: shape, mass: s.m.massOf(&shape), odd: s.m.oddElectron(&shape), energies: s.m.energies(&shape)}
-	n.facts = s.m.factsOf(&shape, s.m.look(&shape), n.energies.site)
+	n := node{skeleton: shape, mass: mass, odd: s.m.oddElectron(&shape), energies: s.m.energies(&shape)}
+	n.facts = s.m.factsOf(&shape, around, n.energies.site)
 	n.atoms = n.facts.atoms
+	s.byWhole[same] = id
 	s.nodes = append(s.nodes, n)
 	s.byShape[shape] = id
 	return id
@@ -137,11 +161,13 @@ func (s *search) node(shape skeleton) int32 {
 // channel is an open step of the ion being followed.
 type channel struct {
 	proposal
-	to           int32
-	e0           float64
-	logFrequency float64
-	share        float64 // of the energy above e0 that the ion keeps
-	ions         float64
+	to          int32
+	e0          float64
+	lnFrequency float64
+	ways        int     // equal steps counted as one channel
+	known       float64 // share of the codes of the step that the fit has seen
+	share       float64 // of the energy above e0 that the ion keeps
+	ions        float64
 }
 
 // follow parts the ions that arrived at a node between staying and its steps.
@@ -156,33 +182,35 @@ func (s *search) follow(id int32) {
 		return
 	}
 	s.followed++
-	highest := levels - 1
-	for highest > 0 && here.arriving[highest] < here.arrived*1e-6 {
-		highest--
-	}
-	ceiling := min(highestE0, level(highest))
+	channels := s.channels(&here, highestE0)
 	if s.record {
-		ceiling = highestE0
+		s.keep(id, &here, channels)
 	}
-	channels := s.channels(id, &here, ceiling)
 	s.react(id, &here, channels)
 	for i := range channels {
 		c := &channels[i]
 		if c.ions == 0 {
 			continue
 		}
+		s.flowing += c.ions
+		s.familiar += c.ions * c.known
 		s.flows = append(s.flows, flow{proposal: c.proposal, from: id, to: c.to, e0: c.e0, ions: c.ions})
 		s.enqueue(c.to)
 	}
 }
 
-// channels lists the steps of an ion whose critical energy is below the
-// ceiling.
-func (s *search) channels(id int32, here *node, ceiling float64) []channel {
+// channels lists the steps of an ion whose handbook critical energy is below
+// the ceiling, those of lowest critical energy where there are more than
+// mostChannels. Steps of one kind to one ion are one channel, as often as they
+// are there.
+func (s *search) channels(here *node, ceiling float64) []channel {
 	var open []channel
-	around := s.m.look(&here.skeleton)
+	type way struct {
+		to   int32
+		kind Kind
+	}
+	known := map[way]int{}
 	before := here.energies.binding - here.energies.ionization
-	var d description
 	s.m.steps(&here.skeleton, func(p *proposal) {
 		if p.ion.atoms == 0 {
 			return
@@ -190,27 +218,70 @@ func (s *search) channels(id int32, here *node, ceiling float64) []channel {
 		left := s.neutral(p)
 		to := s.node(p.ion)
 		after := &s.nodes[to]
-		t := traits[p.kind]
 		// A rearrangement needs some tenths of an eV even downhill.
 		e0 := before - (after.energies.binding - after.energies.ionization) - left.energies.binding
-		e0 = max(e0, 0.2) + t.barrier
+		e0 = max(e0, 0.2) + p.barrier()
+		if !here.odd && after.odd {
+			e0 += radicalFromEE
+		}
 		if e0 > ceiling {
 			return
 		}
-		c := channel{
-			proposal: *p, to: to, e0: e0, logFrequency: t.logFrequency,
+		if i, ok := known[way{to, p.kind}]; ok {
+			open[i].ways++
+			return
+		}
+		known[way{to, p.kind}] = len(open)
+		open = append(open, channel{
+			proposal: *p, to: to, e0: e0, lnFrequency: traits[p.kind].logFrequency * math.Ln10, ways: 1,
 			share: kept(after.atoms, here.atoms-after.atoms),
-		}
-		open = append(open, c)
-		if s.record {
-			s.describe(&d, here, around, p, &after.facts, &left.facts, after.energies.ionization, e0)
-			s.offered = append(s.offered, offer{id, NetworkStep{
-				To: int(to), Critical: e0, LogFrequency: t.logFrequency, Share: c.share,
-				Dense: d.dense, Codes: append([]uint32(nil), d.codes[:d.n]...),
-			}})
-		}
+		})
 	})
+	slices.SortStableFunc(open, func(a, b channel) int { return cmp.Compare(a.e0, b.e0) })
+	if len(open) > mostChannels {
+		open = open[:mostChannels]
+	}
+	for i := range open {
+		open[i].lnFrequency += math.Log(float64(open[i].ways))
+	}
+	if s.fitted != nil {
+		s.correct(here, open)
+	}
 	return open
+}
+
+// lowestCritical is the least critical energy a correction can lead to, in eV.
+const lowestCritical = 0.05
+
+// correct moves the channels from handbook to fitted values.
+func (s *search) correct(here *node, channels []channel) {
+	var d description
+	around := s.m.look(&here.skeleton)
+	for i := range channels {
+		c := &channels[i]
+		left, after := s.neutral(&c.proposal), &s.nodes[c.to]
+		s.describe(&d, here, around, &c.proposal, &after.facts, &left.facts, after.energies.ionization, c.e0)
+		lnFrequency, critical, known := s.fitted.Correct(&d)
+		c.lnFrequency += lnFrequency
+		c.e0 = max(c.e0+critical, lowestCritical)
+		c.known = known
+	}
+}
+
+// keep records the channels of the ion for fitting.
+func (s *search) keep(id int32, here *node, channels []channel) {
+	var d description
+	around := s.m.look(&here.skeleton)
+	for i := range channels {
+		c := &channels[i]
+		left := s.neutral(&c.proposal)
+		after := &s.nodes[c.to]
+		s.describe(&d, here, around, &c.proposal, &after.facts, &left.facts, after.energies.ionization, c.e0)
+		s.offered = append(s.offered, offer{id, NetworkStep{
+			To: int(c.to), Critical: c.e0, LogFrequency: c.lnFrequency / math.Ln10, Share: c.share,
+			Dense: d.dense, Codes: append([]uint32(nil), d.codes[:d.n]...),
+		}})
+	}
 }
 
 // neutral is what is known of the piece that a step loses.
@@ -244,7 +315,7 @@ func (s *search) react(id int32, here *node, channels []channel) {
 		e := level(i)
 		total := 0.0
 		for k := range channels {
-			rates[k] = rate(channels[k].logFrequency, channels[k].e0, e, oscillators)
+			rates[k] = rate(channels[k].lnFrequency, channels[k].e0, e, oscillators)
 			total += rates[k]
 		}
 		survive := survival(total)

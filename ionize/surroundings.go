@@ -6,7 +6,7 @@ package ionize
 // made from single bonds, hydrogens and left-over valences only.
 type surroundings struct {
 	self, near, far, deep [MaxAtoms]uint32 // to no, one, two, three bonds away
-	whole                 uint32           // of the entire ion
+	whole                 uint64           // of the entire ion, labels included
 	rings                 bondSet
 }
 
@@ -36,11 +36,17 @@ func (m *molecule) look(s *skeleton) *surroundings {
 	m.spread(s, c, &c.near, &c.far, 3)
 	m.spread(s, c, &c.far, &c.deep, 4)
 	m.spread(s, c, &c.deep, &deepest, 5)
-	sum := uint32(0)
+	low, high := uint32(s.atoms.len()), uint32(0)
 	for rest := s.atoms; rest != 0; rest &= rest - 1 {
-		sum += mix(deepest[rest.first()], 6)
+		i := rest.first()
+		code := deepest[i]
+		if extra := uint32(m.label[i])<<8 | uint32(s.deuterium(i)); extra != 0 {
+			code = mix(code, extra)
+		}
+		low += mix(code, 6)
+		high += mix(code, 7)
 	}
-	c.whole = mix(sum, uint32(s.atoms.len()))
+	c.whole = uint64(mix(low, 8)) | uint64(mix(high, 9))<<32
 	return c
 }
 

@@ -1,0 +1,147 @@
+package main
+
+import (
+	"context"
+	"fmt"
+	"io"
+	"os"
+	"path/filepath"
+	"runtime"
+	"sync"
+	"sync/atomic"
+	"time"
+
+	"ionwright/internal/witness"
+	"ionwright/ionize"
+	"ionwright/ionize/fit"
+	"ionwright/mol/smiles"
+)
+
+// The settings of the fit: the best of a few trials on smaller parts of the
+// data, not of a search.
+var spectraFit = fit.Settings{
+	Epochs: 20, Rate: 0.06, Decay: 14, Start: 1e-3, Drop: 0.1, Seed: 1, Workers: 2, Least: 4, Blend: 0.6,
+}
+
+// What of a compound's network is recorded for the fit: ions that at least
+// this share of the molecular ions reach at handbook rates, and how many.
+const (
+	recordedShare = 5e-4
+	recordedIons  = 60
+)
+
+// fitSpectra fits the corrections of ionize again and writes them into the
+// source: hash classes 1, 2 and 3 are fitted to, class 4 is only reported on.
+func fitSpectra(ctx context.Context, out io.Writer) error {
+	start := time.Now()
+	samples, held, err := fitSamples()
+	if err != nil {
+		return err
+	}
+	all := append(append([]*fit.Sample(nil), samples...), held...)
+	if err := recordNetworks(ctx, out, all); err != nil {
+		return err
+	}
+	samples, held = withNetwork(samples), withNetwork(held)
+	var last fit.Report
+	model, err := fit.Fit(ctx, samples, held, spectraFit, func(r fit.Report) {
+		last = r
+		fmt.Fprintf(out, "epoch %d of %d: loss %.4f; held back: A %.4f, B %.4f (%s)\n",
+			r.Epoch, r.Epochs, r.Loss, r.A, r.B, time.Since(start).Round(time.Second))
+	})
+	if err != nil {
+		return err
+	}
+	provenance := fmt.Sprintf("fitted to the 60-80 eV spectra of %d structures of MassBank 2025.05.1 (hash classes 1, 2, 3), seed %d, %d epochs; on %d structures of class 4: A %.3f, B %.3f",
+		last.Structures, spectraFit.Seed, last.Epochs, len(held), last.A, last.B)
+	path := filepath.Join(witness.Root(), "ionize", "corrections.bin")
+	file, err := os.CreateTemp(filepath.Dir(path), "corrections-*")
+	if err != nil {
+		return err
+	}
+	defer os.Remove(file.Name())
+	rows, err := model.Write(file, provenance)
+	if err != nil {
+		return err
+	}
+	if err := file.Chmod(0o644); err != nil {
+		return err
+	}
+	if err := file.Close(); err != nil {
+		return err
+	}
+	fmt.Fprintf(out, "%d of %d rows kept\n%s\n", rows, last.Rows, provenance)
+	return os.Rename(file.Name(), path)
+}
+
+// fitSamples reads the structures to fit to and those to report on.
+func fitSamples() (samples, held []*fit.Sample, err error) {
+	dir, ok := witness.SharedDir()
+	if !ok {
+		return nil, nil, fmt.Errorf("the folder of shared spectra is absent")
+	}
+	records, err := witness.ReadRecords(filepath.Join(dir, "train.jsonl.gz"))
+	if err != nil {
+		return nil, nil, err
+	}
+	known := map[string]*fit.Sample{}
+	for _, r := range records {
+		class := r.Class()
+		if class == 0 {
+			continue
+		}
+		s := known[r.SMILES]
+		if s == nil {
+			s = &fit.Sample{SMILES: r.SMILES}
+			known[r.SMILES] = s
+			if class == 4 {
+				held = append(held, s)
+			} else {
+				samples = append(samples, s)
+			}
+		}
+		peaks := map[int]float64{}
+		for _, p := range r.Peaks {
+			peaks[int(p[0])] = p[1]
+		}
+		s.Spectra = append(s.Spectra, peaks)
+	}
+	return samples, held, nil
+}
+
+// recordNetworks follows every compound on all cores. A structure that the
+// engine refuses keeps no network.
+func recordNetworks(ctx context.Context, out io.Writer, all []*fit.Sample) error {
+	var next, done atomic.Int64
+	var group sync.WaitGroup
+	for range runtime.GOMAXPROCS(0) {
+		group.Go(func() {
+			for ctx.Err() == nil {
+				i := int(next.Add(1)) - 1
+				if i >= len(all) {
+					return
+				}
+				if m, err := smiles.Parse(all[i].SMILES); err == nil {
+					if n, err := ionize.Record(ctx, m, ionize.Settings{EnergyEV: 70}, recordedShare, recordedIons); err == nil {
+						all[i].Network = n
+					}
+				}
+				if n := done.Add(1); n%250 == 0 {
+					fmt.Fprintf(out, "recorded %d of %d structures\n", n, len(all))
+				}
+			}
+		})
+	}
+	group.Wait()
+	return ctx.Err()
+}
+
+func withNetwork(samples []*fit.Sample) []*fit.Sample {
+	var kept []*fit.Sample
+	for _, s := range samples {
+		if s.Network != nil {
+			kept = append(kept, s)
+		}
+	}
+	return kept
+}

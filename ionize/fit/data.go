@@ -1,0 +1,149 @@
+// Package fit fits the corrections of ionize to measured spectra: the loss is
+// one minus the mean of two cosines between computed and measured spectra
+// (figures A and B), its gradient goes back through the kinetics
+// analytically, and the steps are Adagrad's (Duchi, Hazan, Singer, J. Mach.
+// Learn. Res. 12 (2011) 2121) with a pull towards the handbook values as a
+// prior.
+//
+// For most uses call Fit and then Model.Write. The package reads no files: the
+// caller passes the data in.
+package fit
+
+import (
+	"math"
+
+	"ionwright/ionize"
+	"ionwright/isotope"
+)
+
+// Sample is one structure to fit: its network and its measured spectra.
+type Sample struct {
+	SMILES  string
+	Network *ionize.Network
+	Spectra []map[int]float64 // unit m/z -> intensity, any unit
+}
+
+// example is a sample laid out for fitting.
+type example struct {
+	graph
+	sample  *Sample
+	codes   []int32 // rows of the model this example uses, each once
+	uses    []int32 // for each step in turn, indices into codes
+	from    []int32 // first use of each step; one more at the end
+	dense   [][ionize.NumDense]float32
+	mz      []int32   // of each ion
+	pattern []pattern // of each ion
+	top     int       // highest m/z
+	target  [2][]float64
+}
+
+// pattern is an ion's isotope pattern from its nominal m/z up.
+type pattern struct {
+	before int // m/z steps below the nominal one at which it starts
+	share  []float64
+}
+
+// Lowest m/z that is compared (see the definition of the metrics).
+const lowest = 29
+
+func newExample(s *Sample, index map[uint32]int32) *example {
+	n := s.Network
+	e := &example{sample: s}
+	e.arrive = ionize.Deposited(70, n.Ionization)
+	for i := range n.Ions {
+		ion := &n.Ions[i]
+		e.first = append(e.first, int32(ion.First))
+		e.last = append(e.last, int32(ion.Last))
+		e.oscillators = append(e.oscillators, float32(ion.Oscillators))
+		unit := isotope.Unit(ion.Formula)
+		p := pattern{before: ion.MZ - unit.First}
+		p.share = append(p.share, unit.Abundance...)
+		for len(p.share) > 1 && p.share[len(p.share)-1] < 1e-3 {
+			p.share = p.share[:len(p.share)-1]
+		}
+		e.mz = append(e.mz, int32(ion.MZ))
+		e.pattern = append(e.pattern, p)
+		e.top = max(e.top, ion.MZ+len(p.share))
+	}
+	local := map[int32]int32{}
+	for k := range n.Steps {
+		st := &n.Steps[k]
+		e.steps = append(e.steps, chainStep{
+			to: int32(st.To), share: float32(st.Share), base: float32(st.Critical),
+			logA: float32(st.LogFrequency * math.Ln10),
+		})
+		e.dense = append(e.dense, st.Dense)
+		e.from = append(e.from, int32(len(e.uses)))
+		for _, code := range st.Codes {
+			r, ok := index[code]
+			if !ok {
+				continue
+			}
+			l, ok := local[r]
+			if !ok {
+				l = int32(len(e.codes))
+				local[r] = l
+				e.codes = append(e.codes, r)
+			}
+			e.uses = append(e.uses, l)
+		}
+	}
+	e.from = append(e.from, int32(len(e.uses)))
+	e.setTarget()
+	return e
+}
+
+// setTarget sums the measured spectra's unit vectors, as the two cosines see
+// them: square roots of intensities, and these times m/z.
+func (e *example) setTarget() {
+	for _, s := range e.sample.Spectra {
+		for mz := range s {
+			e.top = max(e.top, mz)
+		}
+	}
+	for w := range e.target {
+		e.target[w] = make([]float64, e.top+1)
+	}
+	for _, s := range e.sample.Spectra {
+		v := View(s)
+		for w := range e.target {
+			norm := 0.0
+			for mz, y := range v {
+				x := math.Sqrt(y) * weight(w, mz)
+				norm += x * x
+			}
+			if norm == 0 {
+				continue
+			}
+			norm = math.Sqrt(norm)
+			for mz, y := range v {
+				e.target[w][mz] += math.Sqrt(y) * weight(w, mz) / norm / float64(len(e.sample.Spectra))
+			}
+		}
+	}
+}
+
+func weight(w, mz int) float64 {
+	if w == 0 {
+		return 1
+	}
+	return float64(mz)
+}
+
+// View is a spectrum as the metrics see it: m/z of at least 29, relative to
+// the base peak there, without peaks under 1 %.
+func View(s map[int]float64) map[int]float64 {
+	base := 0.0
+	for mz, y := range s {
+		if mz >= lowest {
+			base = max(base, y)
+		}
+	}
+	v := map[int]float64{}
+	for mz, y := range s {
+		if mz >= lowest && y >= base/100 && y > 0 {
+			v[mz] = y / base
+		}
+	}
+	return v
+}

@@ -1,0 +1,107 @@
+package fit
+
+import (
+	"io"
+	"math"
+	"math/rand/v2"
+	"slices"
+
+	"ionwright/ionize"
+)
+
+// Model is the corrections' parameters while they are fitted.
+type Model struct {
+	Index map[uint32]int32 // code -> row
+	Seen  []int32          // structures that each row's code occurs in
+	Rows  []ionize.Row
+	Dense [ionize.NumDense]ionize.Row
+	Bias  ionize.Row
+	Out   [ionize.Outputs][ionize.Hidden]float32
+}
+
+// newModel starts with all rows at zero, the handbook values, so that a code
+// without evidence stays there; the shared layers start at random to tell the
+// hidden units apart.
+func newModel(index map[uint32]int32, seen []int32, rng *rand.Rand) *Model {
+	m := &Model{Index: index, Seen: seen, Rows: make([]ionize.Row, len(index))}
+	for k := range m.Dense {
+		for h := range ionize.Hidden {
+			m.Dense[k][h] = float32(rng.NormFloat64() * 0.3)
+		}
+	}
+	for h := range ionize.Hidden {
+		m.Bias[h] = float32(rng.NormFloat64() * 0.3)
+	}
+	for o := range m.Out {
+		for h := range ionize.Hidden {
+			m.Out[o][h] = float32(rng.NormFloat64() * 0.1)
+		}
+	}
+	return m
+}
+
+// Write writes the fitted table in the form that ionize carries. Rows that
+// moved less than negligible from the handbook values are left out.
+func (m *Model) Write(w io.Writer, provenance string) (rows int, err error) {
+	const negligible = 0.01
+	codes := make([]uint32, 0, len(m.Index))
+	for code, r := range m.Index {
+		largest := float32(0)
+		for _, v := range m.Rows[r] {
+			largest = max(largest, v, -v)
+		}
+		if largest >= negligible {
+			codes = append(codes, code)
+		}
+	}
+	slices.Sort(codes)
+	kept := make([]ionize.Row, len(codes))
+	for i, code := range codes {
+		kept[i] = m.Rows[m.Index[code]]
+	}
+	c := &ionize.Corrections{Provenance: provenance, Dense: m.Dense, Bias: m.Bias, Out: m.Out}
+	return len(codes), ionize.WriteCorrections(w, c, codes, kept)
+}
+
+// back turns the gradient with respect to the corrections into that with
+// respect to the hidden units' input x, and adds to the gradient of Out.
+func (m *Model) back(x *ionize.Row, g [ionize.Outputs]float32, dOut *[ionize.Outputs][ionize.Hidden]float32) (dx ionize.Row) {
+	for o := range ionize.Outputs {
+		dx[ionize.Hidden+o] = g[o]
+	}
+	for h := range ionize.Hidden {
+		if x[h] <= 0 {
+			continue
+		}
+		for o := range ionize.Outputs {
+			dx[h] += m.Out[o][h] * g[o]
+			dOut[o][h] += x[h] * g[o]
+		}
+	}
+	return dx
+}
+
+// adagrad keeps the sum of squares of each parameter's gradient.
+type adagrad struct {
+	rows  []ionize.Row
+	dense [ionize.NumDense]ionize.Row
+	bias  ionize.Row
+	out   [ionize.Outputs][ionize.Hidden]float32
+	rate  float32
+	decay float32 // pull towards zero over one epoch, as a prior on each row
+	start float32
+}
+
+// step moves a parameter against its gradient. The sum starts at start, so
+// that the first gradients of a rare code don't move it by a whole rate.
+func (a *adagrad) step(p *float32, g float32, sum *float32, rate float32) {
+	*sum += g * g
+	*p -= rate * g / float32(math.Sqrt(float64(*sum+a.start)))
+}
+
+// apply moves a row; decay is the pull towards zero at each visit.
+func (a *adagrad) apply(p *ionize.Row, g *ionize.Row, sum *ionize.Row, rate, decay float32) {
+	for i := range p {
+		a.step(&p[i], g[i]+decay*p[i], &sum[i], rate)
+	}
+}

@@ -1,0 +1,299 @@
+package fit
+
+import (
+	"context"
+	"math"
+	"math/rand/v2"
+	"sync"
+
+	"ionwright/ionize"
+)
+
+// worker is the scratch of one goroutine.
+type worker struct {
+	state
+	rows    []ionize.Row // the model's rows that the example uses
+	grads   []ionize.Row
+	touched []bool
+	x       []ionize.Row // input of each step's hidden units
+	dDense  [ionize.NumDense]ionize.Row
+	dBias   ionize.Row
+	dOut    [ionize.Outputs][ionize.Hidden]float32
+	y, gy   []float64
+	loss    float64
+}
+
+// Settings of the fit.
+type Settings struct {
+	Epochs  int
+	Rate    float64
+	Decay   float64
+	Start   float64 // first value of the sums of squared gradients
+	Drop    float64 // share of codes left out at each visit
+	Seed    uint64
+	Workers int
+	Least   int // structures a code must occur in to get a row
+	Blend   float64
+}
+
+// predict runs the chain with the model and fills w.y.
+func (w *worker) predict(m *Model, e *example, drop float64, rng *rand.Rand) {
+	w.reset(len(e.first), len(e.steps))
+	w.rows = grow(w.rows, len(e.codes))
+	for i, r := range e.codes {
+		if drop > 0 && rng.Float64() < drop {
+			w.rows[i] = ionize.Row{}
+			continue
+		}
+		w.rows[i] = m.Rows[r]
+	}
+	w.x = grow(w.x, len(e.steps))
+	e.forward(&w.state, func(ion int) {
+		for k := e.first[ion]; k < e.last[ion]; k++ {
+			x := m.Bias
+			for d, v := range e.dense[k] {
+				for h := range x {
+					x[h] += v * m.Dense[d][h]
+				}
+			}
+			for _, u := range e.uses[e.from[k]:e.from[k+1]] {
+				r := &w.rows[u]
+				for h := range x {
+					x[h] += r[h]
+				}
+			}
+			w.x[k] = x
+			out := ionize.Activate(&x, &m.Out)
+			w.lnA[k] = float64(e.steps[k].logA + out[0])
+			w.e0[k] = max(float64(e.steps[k].base+out[1]), leastStep)
+		}
+	})
+	w.y = grow(w.y, e.top+1)
+	clear(w.y)
+	for i, n := range w.stayed[:len(e.first)] {
+		if n < 1e-7 {
+			continue
+		}
+		at := int(e.mz[i]) - e.pattern[i].before
+		for k, share := range e.pattern[i].share {
+			w.y[at+k] += n * share
+		}
+	}
+}
+
+const floor = 2e-4 // added to intensities so that their square root has a slope at zero
+
+// cosines returns the loss and, when gradients are wanted, fills w.gy.
+func (w *worker) cosines(e *example, blend float64, wantGradient bool) (a, b float64) {
+	w.gy = grow(w.gy, e.top+1)
+	clear(w.gy)
+	var cos [2]float64
+	for k := range cos {
+		dot, norm := 0.0, 0.0
+		for mz := lowest; mz <= e.top; mz++ {
+			v := (math.Sqrt(w.y[mz]+floor) - math.Sqrt(floor)) * weight(k, mz)
+			dot += v * e.target[k][mz]
+			norm += v * v
+		}
+		norm = math.Sqrt(norm) + 1e-12
+		cos[k] = dot / norm
+		if !wantGradient {
+			continue
+		}
+		share := blend
+		if k == 1 {
+			share = 1 - blend
+		}
+		for mz := lowest; mz <= e.top; mz++ {
+			root := math.Sqrt(w.y[mz] + floor)
+			v := (root - math.Sqrt(floor)) * weight(k, mz)
+			dv := e.target[k][mz]/norm - cos[k]*v/(norm*norm)
+			w.gy[mz] -= share * dv * weight(k, mz) / (2 * root)
+		}
+	}
+	return cos[0], cos[1]
+}
+
+// learn adds the example's gradient to w's sums.
+func (w *worker) learn(m *Model, e *example, set Settings, rng *rand.Rand) {
+	w.predict(m, e, set.Drop, rng)
+	a, b := w.cosines(e, set.Blend, true)
+	w.loss = set.Blend*(1-a) + (1-set.Blend)*(1-b)
+	for i := range e.first {
+		g := 0.0
+		at := int(e.mz[i]) - e.pattern[i].before
+		for k, share := range e.pattern[i].share {
+			g += w.gy[at+k] * share
+		}
+		w.gStayed[i] = g
+	}
+	e.backward(&w.state)
+	w.grads = grow(w.grads, len(e.codes))
+	w.touched = grow(w.touched, len(e.codes))
+	clear(w.grads)
+	clear(w.touched)
+	w.dDense, w.dBias, w.dOut = [ionize.NumDense]ionize.Row{}, ionize.Row{}, [ionize.Outputs][ionize.Hidden]float32{}
+	for k := range e.steps {
+		g := [ionize.Outputs]float32{float32(w.gLnA[k]), float32(w.gE0[k])}
+		if math.Abs(w.gLnA[k])+math.Abs(w.gE0[k]) < 1e-6 {
+			continue
+		}
+		if w.e0[k] <= leastStep && g[1] > 0 {
+			g[1] = 0
+		}
+		dx := m.back(&w.x[k], g, &w.dOut)
+		for h := range dx {
+			w.dBias[h] += dx[h]
+		}
+		for d, v := range e.dense[k] {
+			for h := range dx {
+				w.dDense[d][h] += v * dx[h]
+			}
+		}
+		for _, u := range e.uses[e.from[k]:e.from[k+1]] {
+			w.touched[u] = true
+			r := &w.grads[u]
+			for h := range dx {
+				r[h] += dx[h]
+			}
+		}
+	}
+}
+
+// Report is the state after an epoch; epoch 0 is before the first, at handbook
+// values.
+type Report struct {
+	Epoch, Epochs    int
+	Structures, Rows int
+	Loss             float64 // mean over the samples fitted to
+	A, B             float64 // mean cosines over the samples held back
+}
+
+// Fit fits the corrections to the samples, reporting after each epoch; valid
+// are samples it is scored on but never fitted to. The networks of the samples
+// are let go. The same seed and number of workers give the same model. When
+// ctx is cancelled it returns the model as far as it got, with the context's
+// error.
+func Fit(ctx context.Context, samples, valid []*Sample, set Settings, report func(Report)) (*Model, error) {
+	index, seen := vocabulary(samples, set.Least)
+	rng := rand.New(rand.NewPCG(set.Seed, 1))
+	m := newModel(index, seen, rng)
+	examples := layOut(samples, index, set.Workers)
+	held := layOut(valid, index, set.Workers)
+	opt := &adagrad{rows: make([]ionize.Row, len(m.Rows)), rate: float32(set.Rate), decay: float32(set.Decay), start: float32(set.Start)}
+	workers := make([]*worker, set.Workers)
+	for i := range workers {
+		workers[i] = &worker{}
+	}
+	state := Report{Epochs: set.Epochs, Structures: len(examples), Rows: len(m.Rows)}
+	for epoch := range set.Epochs {
+		order := rng.Perm(len(examples))
+		rate := opt.rate * float32(1-float64(epoch)/float64(set.Epochs))
+		if epoch == 0 {
+			rate = opt.rate * 0.3
+		}
+		loss := 0.0
+		for at := 0; at < len(order); at += len(workers) {
+			if err := ctx.Err(); err != nil {
+				return m, err
+			}
+			batch := order[at:min(at+len(workers), len(order))]
+			var group sync.WaitGroup
+			for i, id := range batch {
+				seed := rng.Uint64()
+				group.Go(func() {
+					workers[i].learn(m, examples[id], set, rand.New(rand.NewPCG(seed, 2)))
+				})
+			}
+			group.Wait()
+			for i, id := range batch {
+				loss += workers[i].loss
+				opt.take(m, workers[i], examples[id], rate)
+			}
+		}
+		state.Epoch, state.Loss = epoch+1, loss/float64(len(order))
+		state.A, state.B = evaluate(m, held, workers)
+		report(state)
+	}
+	return m, nil
+}
+
+func (a *adagrad) take(m *Model, w *worker, e *example, rate float32) {
+	for i, r := range e.codes {
+		if w.touched[i] {
+			a.apply(&m.Rows[r], &w.grads[i], &a.rows[r], rate, a.decay/float32(m.Seen[r]))
+		}
+	}
+	for d := range m.Dense {
+		a.apply(&m.Dense[d], &w.dDense[d], &a.dense[d], rate*0.3, 0)
+	}
+	a.apply(&m.Bias, &w.dBias, &a.bias, rate*0.3, 0)
+	for o := range m.Out {
+		for h := range m.Out[o] {
+			a.step(&m.Out[o][h], w.dOut[o][h], &a.out[o][h], rate*0.3)
+		}
+	}
+}
+
+// evaluate returns the mean of the two cosines, under the metrics' view.
+func evaluate(m *Model, examples []*example, workers []*worker) (a, b float64) {
+	var group sync.WaitGroup
+	sums := make([][2]float64, len(workers))
+	for i, w := range workers {
+		group.Go(func() {
+			for k := i; k < len(examples); k += len(workers) {
+				e := examples[k]
+				w.predict(m, e, 0, nil)
+				x, y := e.score(w.y)
+				sums[i][0] += x
+				sums[i][1] += y
+			}
+		})
+	}
+	group.Wait()
+	for _, s := range sums {
+		a += s[0]
+		b += s[1]
+	}
+	n := float64(max(len(examples), 1))
+	return a / n, b / n
+}
+
+// score is the two cosines of a computed spectrum under the metrics' view.
+func (e *example) score(y []float64) (a, b float64) {
+	s := map[int]float64{}
+	for mz, v := range y {
+		if v > 0 {
+			s[mz] = v
+		}
+	}
+	v := View(s)
+	var cos [2]float64
+	for k := range cos {
+		dot, norm := 0.0, 0.0
+		for mz, y := range v {
+			x := math.Sqrt(y) * weight(k, mz)
+			norm += x * x
+			dot += x * e.target[k][mz]
+		}
+		if norm > 0 {
+			cos[k] = dot / math.Sqrt(norm)
+		}
+	}
+	return cos[0], cos[1]
+}
+
+func layOut(samples []*Sample, index map[uint32]int32, workers int) []*example {
+	out := make([]*example, len(samples))
+	var group sync.WaitGroup
+	for i := range workers {
+		group.Go(func() {
+			for k := i; k < len(samples); k += workers {
+				out[k] = newExample(samples[k], index)
+				samples[k].Network = nil
+			}
+		})
+	}
+	group.Wait()
+	return out
+}
