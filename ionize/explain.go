@@ -35,11 +35,20 @@ func LossName(loss chem.Formula) string {
 	return "a neutral " + text
 }
 
+// Notation is the ion's formula with its charge, and a dot where it has an
+// unpaired electron, as in C3H6O with + and a dot.
+func (ion Ion) Notation() string {
+	if ion.OddElectron {
+		return ion.Formula.Unicode() + "•"
+	}
+	return ion.Formula.Unicode()
+}
+
 // Sentence says how the ion comes about, in a form that can be read aloud:
 // the route's steps, and what its electrons say about its m/z.
 func (p *Prediction) Sentence(ion Ion) string {
 	var text strings.Builder
-	fmt.Fprintf(&text, "m/z %d, %s: ", ion.MZ, ion.Formula.Unicode())
+	fmt.Fprintf(&text, "m/z %d, %s: ", ion.MZ, ion.Notation())
 	route := p.Route(ion.ID)
 	if len(route) == 0 {
 		text.WriteString("the molecular ion, the molecule less one electron")

@@ -72,7 +72,9 @@ func runPredict(ctx context.Context, c *call) error {
 	if c.json {
 		return c.printJSON(result)
 	}
-	c.print("%s, %s, %g eV (%s)", result.SMILES, p.Mol.Formula().Unicode(), result.EV, crude)
+	c.print("%s, %s, %g eV", result.SMILES, p.Mol.Formula().Unicode(), result.EV)
+	c.print("%s;", crude)
+	c.print("expect a cosine of about %.1f with a measured spectrum (1 is the same, two measurements reach 0.9)", p.Confidence)
 	c.print("%6s %9s", "m/z", "relative")
 	for _, peak := range result.Peaks {
 		c.print("%6g %9.1f", peak[0], peak[1]/10)
