@@ -35,7 +35,7 @@ func verbs() []verb {
 		{"build", "[--out FOLDER] [FOLDER]", "build a lesson into pages, figures and a manifest", runBuild},
 		{"serve", "[--port N] [--open] [FOLDER]", "show a lesson in the browser while it is written; without a folder, the example", runServe},
 		{"read", "[--mass N] [--formula F] FILE", "read a spectrum alone: molecular ion, clues, formulas", runRead},
-		{"predict", "[--ev ENERGY] SMILES", "compute the spectrum of a structure, with the route to each ion", runPredict},
+		{"predict", "[--ev ENERGY] SMILES|NAME", "compute the spectrum of a structure, with the route to each ion", runPredict},
 		{"masses", "FORMULA", "masses and isotope pattern of a formula", runMasses},
 		{"formulas", "[--tolerance T] [--unit ppm|Da] MASS", "formulas that fit a mass", runFormulas},
 		{"sweep", "[--radius M] [--voltage V] [--slit M] MZ[:INTENSITY]... | FILE", "the field at which each ion reaches the detector", runSweep},

@@ -6,7 +6,6 @@ import (
 	"math"
 
 	"ionwright/ionize"
-	"ionwright/mol/smiles"
 	"ionwright/spectrum"
 )
 
@@ -56,7 +55,7 @@ func runPredict(ctx context.Context, c *call) error {
 		})
 	}
 	if len(args) == 0 {
-		return wrongUsage("a SMILES is missing")
+		return wrongUsage("a SMILES or a name is missing")
 	}
 	p, err := predict(ctx, args[0], *ev)
 	if err != nil {
@@ -93,7 +92,7 @@ func predict(ctx context.Context, text string, ev float64) (*ionize.Prediction, 
 	if text == "" {
 		return nil, fmt.Errorf("the SMILES is empty")
 	}
-	m, err := smiles.Parse(text)
+	m, err := structure(text)
 	if err != nil {
 		return nil, err
 	}
