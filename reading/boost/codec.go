@@ -60,7 +60,7 @@ func Read(r io.Reader) (*Ensemble, error) {
 	width := binary.LittleEndian.Uint32(head[0:])
 	trees := binary.LittleEndian.Uint32(head[4:])
 	count := binary.LittleEndian.Uint32(head[8:])
-	if width > math.MaxInt16 || trees > count || count > maxNodes {
+	if width == 0 && count > 0 || width > math.MaxInt16 || trees > count || count > maxNodes {
 		return nil, fmt.Errorf("reading trees: %d features, %d trees, %d nodes can't be", width, trees, count)
 	}
 	e := &Ensemble{

@@ -55,12 +55,11 @@ func Ion(samples []Sample, trees int, seed uint64) (infer.IonModel, error) {
 	return m, err
 }
 
-// ionTemperature returns the divisor of the scores that makes the right
-// candidates most likely where the model is in doubt, but never less than 1,
-// which would state them more surely than they were fitted: the clear cases, which
-// are many, would hide that the others are stated too surely. The scores of
-// each sample must come from a model that hasn't seen it: rank gives them at
-// temperature one.
+// ionTemperature returns the divisor of the scores, 1 or more, that makes the
+// right candidates most likely where the model is in doubt: the clear cases,
+// which are many, would hide that the others are stated too surely. The scores
+// of each sample must come from a model that hasn't seen it: rank gives them
+// at temperature one.
 func ionTemperature(samples []Sample, rank [][]infer.Ion) float64 {
 	best, at := math.Inf(-1), 1.0
 	for t := 1.0; t < 2; t += 0.05 {
