@@ -90,15 +90,22 @@ func (c *canonizer) explore(r region) bool {
 // retrace splits the part again from a state before the search, each atom of
 // the core in the order that the search found. The search keeps and brings back
 // the cells of one group only, so that trees hanging on the core are left in
-// the order of the last way tried; here they follow the core.
+// the order of the last way tried; here they follow the core. The order of
+// equal trees matters only to arrangements that are still open then.
 func (c *canonizer) retrace(before state) {
 	found := append([]int32(nil), c.lab...)
 	c.restore(before)
-	for _, at := range found {
-		if c.core[at] != 0 && c.size[c.cell[at]] > 1 {
-			c.individualize(at)
-			c.settle()
+	follow := func(matters func(at int32) bool) {
+		for _, at := range found {
+			if c.size[c.cell[at]] > 1 && matters(at) {
+				c.individualize(at)
+				c.settle()
+			}
 		}
+	}
+	follow(func(at int32) bool { return c.core[at] != 0 })
+	if len(c.mine) > 0 && len(c.openCells(c.whole())) > 0 {
+		follow(func(int32) bool { return true })
 	}
 }
 
