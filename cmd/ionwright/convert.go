@@ -1,37 +1,54 @@
 package main
 
 import (
-	"bytes"
 	"context"
 	"fmt"
 	"os"
 	"path/filepath"
+	"strings"
 )
 
-func runConvert(_ context.Context, c *call) error {
-	args, err := c.parse(2, 2)
+type convertIn struct {
+	From string `json:"from"` // a file name or its ending, such as ".csv"
+	To   string `json:"to"`
+	Text string `json:"text"`
+}
+
+type convertLine struct {
+	Text string `json:"text"`
+}
+
+func runConvert(ctx context.Context, c *call) error {
+	streamed := c.flags.Bool("stream", false, "read {\"id\",\"from\",\"to\",\"text\"} a line; from and to are endings such as \".csv\"")
+	args, err := c.parse(0, 2)
 	if err != nil {
 		return err
 	}
-	to, err := formatOf(args[1])
+	if *streamed {
+		return stream(ctx, c, func(_ context.Context, in convertIn) (any, error) {
+			text, _, err := convertText(in.From, in.To, strings.NewReader(in.Text))
+			return convertLine{string(text)}, err
+		})
+	}
+	if len(args) != 2 {
+		return wrongUsage("name the file to read and the one to write")
+	}
+	file, err := c.openFile(args[0])
 	if err != nil {
 		return err
 	}
-	s, err := c.readSpectrum(args[0])
+	defer file.Close()
+	text, what, err := convertText(args[0], args[1], file)
 	if err != nil {
 		return err
 	}
-	var text bytes.Buffer
-	if err := to.write(&text, s); err != nil {
-		return fmt.Errorf("writing %q as %s: %w", args[1], to.name, err)
-	}
-	if err := replaceFile(args[1], text.Bytes()); err != nil {
+	if err := replaceFile(args[1], text); err != nil {
 		return fmt.Errorf("writing %q: %w", args[1], reason(err))
 	}
 	if c.json {
-		return c.printJSON(map[string]any{"file": args[1], "format": to.name, "peaks": len(s.Peaks)})
+		return c.printJSON(map[string]any{"file": args[1], "holds": what})
 	}
-	c.print("wrote %s: %s", args[1], count(len(s.Peaks), "peak"))
+	c.print("wrote %s: %s", args[1], what)
 	return nil
 }
 

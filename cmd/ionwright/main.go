@@ -39,7 +39,7 @@ func verbs() []verb {
 		{"masses", "FORMULA", "masses and isotope pattern of a formula", runMasses},
 		{"formulas", "[--tolerance T] [--unit ppm|Da] MASS", "formulas that fit a mass", runFormulas},
 		{"sweep", "[--radius M] [--voltage V] [--slit M] MZ[:INTENSITY]... | FILE", "the field at which each ion reaches the detector", runSweep},
-		{"convert", "IN OUT", "turn spectrum files into another format (.jdx, .csv)", runConvert},
+		{"convert", "IN OUT", "turn spectrum files (.jdx, .csv) or structure files (.smi, .mol) into another format", runConvert},
 	}
 }
 
@@ -110,7 +110,7 @@ func usage() string {
 	for _, v := range verbs() {
 		fmt.Fprintf(&b, "  %-9s %s\n", v.name, v.summary)
 	}
-	b.WriteString("\n\"ionwright VERB --help\" lists a verb's flags. read, predict, masses and formulas also take --stream:\n" +
+	b.WriteString("\n\"ionwright VERB --help\" lists a verb's flags. read, predict, masses, formulas and convert also take --stream:\n" +
 		"one JSON object a line on standard input, one a line out.\n\n" +
 		"Exit status: 0 fine, 1 the work failed, 2 wrong usage.\n" +
 		"For teaching only: no result may be used for a clinical, forensic or safety decision.\n")

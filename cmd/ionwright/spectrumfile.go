@@ -48,10 +48,34 @@ func formatOf(name string) (format, error) {
 // maxSpectrumFile is how much of a spectrum file is read, in bytes.
 const maxSpectrumFile = 256 << 20
 
-// readSpectra reads all spectra of a file.
-func (c *call) readSpectra(name string) ([]spectrum.Spectrum, error) {
+// spectraIn reads all spectra of an open file.
+func spectraIn(name string, in io.Reader) ([]spectrum.Spectrum, error) {
 	f, err := formatOf(name)
 	if err != nil {
+		return nil, err
+	}
+	all, err := f.read(io.LimitReader(in, maxSpectrumFile))
+	if err != nil {
+		return nil, fmt.Errorf("reading %q as %s: %w", name, f.name, err)
+	}
+	return all, nil
+}
+
+// spectrumIn reads an open file with a single spectrum.
+func spectrumIn(name string, in io.Reader) (spectrum.Spectrum, error) {
+	all, err := spectraIn(name, in)
+	if err != nil {
+		return spectrum.Spectrum{}, err
+	}
+	if len(all) != 1 {
+		return spectrum.Spectrum{}, fmt.Errorf("%q holds %d spectra; name a file with one", name, len(all))
+	}
+	return all[0], nil
+}
+
+// readSpectra reads all spectra of a file.
+func (c *call) readSpectra(name string) ([]spectrum.Spectrum, error) {
+	if _, err := formatOf(name); err != nil {
 		return nil, err
 	}
 	file, err := c.openFile(name)
@@ -59,11 +83,7 @@ func (c *call) readSpectra(name string) ([]spectrum.Spectrum, error) {
 		return nil, err
 	}
 	defer file.Close()
-	all, err := f.read(io.LimitReader(file, maxSpectrumFile))
-	if err != nil {
-		return nil, fmt.Errorf("reading %q as %s: %w", name, f.name, err)
-	}
-	return all, nil
+	return spectraIn(name, file)
 }
 
 // readSpectrum reads a file with a single spectrum.
