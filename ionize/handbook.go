@@ -3,8 +3,9 @@ package ionize
 // The handbook values of the energy scheme, in electronvolts. They are
 // rounded means over common compounds as printed in physical-chemistry
 // handbooks (bond dissociation energies and ionization energies), written
-// here from memory; the fit of later versions corrects them by step and
-// surroundings, and a value without evidence stays as it stands here.
+// here from memory; the fitted corrections move
+// steps by their surroundings, and a step without evidence stays as it stands
+// here.
 
 // sigma is the energy of a single bond between two elements, and of a bond to
 // hydrogen in the last column.

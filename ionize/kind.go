@@ -91,7 +91,7 @@ type trait struct {
 }
 
 // traits are order-of-magnitude values of unimolecular kinetics, from memory;
-// the fit of later versions corrects them.
+// the fitted corrections move them.
 var traits = [numKinds]trait{
 	SigmaCleavage:               {14.0, 0},
 	AlphaCleavage:               {14.5, 0},
