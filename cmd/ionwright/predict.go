@@ -6,6 +6,7 @@ import (
 	"math"
 
 	"ionwright/ionize"
+	"ionwright/mol/names"
 	"ionwright/spectrum"
 )
 
@@ -92,7 +93,7 @@ func predict(ctx context.Context, text string, ev float64) (*ionize.Prediction, 
 	if text == "" {
 		return nil, fmt.Errorf("the SMILES is empty")
 	}
-	m, err := structure(text)
+	m, err := names.Structure(text)
 	if err != nil {
 		return nil, err
 	}

@@ -12,6 +12,7 @@ import (
 	"ionwright/mol"
 	"ionwright/mol/molfile"
 	"ionwright/mol/smiles"
+	"ionwright/spectrum/file"
 )
 
 // structureFormat is a kind of structure file.
@@ -86,17 +87,17 @@ func convertText(from, to string, in io.Reader) (text []byte, what string, err e
 	if f, ok := structureFormatOf(from); ok {
 		return nil, "", fmt.Errorf("%q is %s and %q isn't: a structure can't be turned into a spectrum; predict computes one", from, f.name, to)
 	}
-	into, err := formatOf(to)
+	into, err := file.FormatOf(to)
 	if err != nil {
 		return nil, "", err
 	}
-	s, err := spectrumIn(from, in)
+	s, err := file.Read(from, in)
 	if err != nil {
 		return nil, "", err
 	}
 	var out bytes.Buffer
-	if err := into.write(&out, s); err != nil {
-		return nil, "", fmt.Errorf("writing %q as %s: %w", to, into.name, err)
+	if err := into.Write(&out, s); err != nil {
+		return nil, "", fmt.Errorf("writing %q as %s: %w", to, into.Name, err)
 	}
 	return out.Bytes(), count(len(s.Peaks), "peak"), nil
 }
@@ -106,7 +107,7 @@ func convertStructure(from, to string, into structureFormat, in io.Reader) ([]by
 	if !ok {
 		return nil, "", fmt.Errorf("%q is %s: it is made from a structure file (.smi, .mol), which %q isn't", to, into.name, from)
 	}
-	all, err := io.ReadAll(io.LimitReader(in, maxSpectrumFile))
+	all, err := io.ReadAll(io.LimitReader(in, file.MaxSize))
 	if err != nil {
 		return nil, "", fmt.Errorf("reading %q: %w", from, err)
 	}

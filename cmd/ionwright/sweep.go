@@ -8,6 +8,7 @@ import (
 
 	"ionwright/sector"
 	"ionwright/spectrum"
+	"ionwright/spectrum/file"
 )
 
 // sweepResult is what "sweep" computes.
@@ -80,7 +81,7 @@ func runSweep(_ context.Context, c *call) error {
 // sweptIons are the ions of the arguments: a spectrum file, or m/z with
 // intensities.
 func (c *call) sweptIons(args []string) (spectrum.Spectrum, error) {
-	if _, err := formatOf(args[0]); err == nil && len(args) == 1 {
+	if _, err := file.FormatOf(args[0]); err == nil && len(args) == 1 {
 		return c.readSpectrum(args[0])
 	}
 	var peaks []spectrum.Peak

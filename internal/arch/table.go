@@ -26,6 +26,7 @@ var Rooms = []Room{
 	{"spectrum/match", []string{"spectrum"}, "similarity of spectra", true},
 	{"spectrum/jcamp", []string{"chem", "spectrum"}, "JCAMP-DX", true},
 	{"spectrum/table", []string{"spectrum"}, "comma-separated values", true},
+	{"spectrum/file", []string{"spectrum", "spectrum/jcamp", "spectrum/table"}, "the formats of spectrum files by their endings", true},
 	{"ionize", []string{"chem", "mol", "isotope", "spectrum"}, "from a structure to its ions, with routes", true},
 	{"ionize/fit", []string{"ionize", "isotope"}, "fits the parameters of ionize; data are passed in", true},
 	{"sector", []string{"spectrum"}, "from a beam to a recorded trace; knows nothing of ionize, so measured ions fly too", true},

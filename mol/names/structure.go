@@ -1,10 +1,9 @@
-package main
+package names
 
 import (
 	"regexp"
 
 	"ionwright/mol"
-	"ionwright/mol/names"
 	"ionwright/mol/smiles"
 )
 
@@ -12,12 +11,13 @@ import (
 // aren't all aromatic atoms.
 var word = regexp.MustCompile(`[a-z]*[ad-mq-rt-z][a-z]*[a-z]{3}|[a-z]{3}[a-z]*[ad-mq-rt-z]`)
 
-// structure reads a structure given as SMILES or as a name. A text that is
-// both is SMILES.
-func structure(text string) (*mol.Mol, error) {
+// Structure reads a structure given as SMILES or as a name. A text that is
+// both is SMILES. It fails like smiles.Parse, and like Resolve where the text
+// looks like a name.
+func Structure(text string) (*mol.Mol, error) {
 	m, err := smiles.Parse(text)
 	if err == nil || !word.MatchString(text) {
 		return m, err
 	}
-	return names.Resolve(text)
+	return Resolve(text)
 }
