@@ -25,6 +25,7 @@ type Options struct {
 	Numbers   bool    // number the atoms from 1, in the order of the graph
 	Atoms     []int   // atoms that are set off by a circle
 	Bonds     []int   // bonds that are set off by thicker lines
+	BondIDs   bool    // give the group of each bond an id, bond-1 on; for one structure in a scene
 	// Places are the atoms' coordinates with bonds of length 1, y up, as
 	// layout.Coordinates gives them; nil: laid out here.
 	Places []layout.Point
@@ -131,7 +132,11 @@ func (a *Artist) Items() []draw.Item {
 	bonds := &draw.Group{Class: "bonds"}
 	shown := a.wedges()
 	for i := range a.m.NumBonds() {
-		bonds.Add(&draw.Group{Class: "bond", Items: a.bond(i, shown.bonds)})
+		g := &draw.Group{Class: "bond", Items: a.bond(i, shown.bonds)}
+		if a.o.BondIDs {
+			g.ID = fmt.Sprintf("bond-%d", i+1)
+		}
+		bonds.Add(g)
 	}
 	atoms := &draw.Group{Class: "atoms"}
 	for i := range a.m.NumAtoms() {

@@ -339,3 +339,18 @@ func BenchmarkDraw(b *testing.B) {
 		}
 	}
 }
+
+// TestBondsHaveIDsWhenAsked lets a page find a bond by its number.
+func TestBondsHaveIDsWhenAsked(t *testing.T) {
+	for asked, want := range map[bool]int{true: 4, false: 0} { // butanone has 4 bonds between its atoms
+		count := 0
+		figure(t, "CCC(C)=O", Options{BondIDs: asked}).Scene.Walk(func(item draw.Item, _ []*draw.Group) {
+			if g, ok := item.(*draw.Group); ok && strings.HasPrefix(g.ID, "bond-") {
+				count++
+			}
+		})
+		if count != want {
+			t.Errorf("BondIDs %v: %d bonds have an id, want %d", asked, count, want)
+		}
+	}
+}

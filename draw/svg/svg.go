@@ -29,6 +29,10 @@ type Options struct {
 	// it once, from FontCSS. Where it doesn't, a system font is squeezed to
 	// the widths that the layout counted with.
 	LinkFont bool
+	// LinkColors leaves the choice of colours to the page that the figure is
+	// put in: they are the variables that ColorCSS defines. Palette and Dark
+	// then don't matter.
+	LinkColors bool
 	// Transparent leaves out the background.
 	Transparent bool
 	// Prefix makes the document's ids unique in a page with several figures:
@@ -119,7 +123,7 @@ func (e *encoder) style(s draw.Scene) {
 			}
 		}
 	}
-	if e.adaptive() {
+	if e.adaptive() && !e.options.LinkColors {
 		css.WriteString(".ionwright-figure{" + variables(e.options.Palette) + "}\n")
 		css.WriteString("@media (prefers-color-scheme:dark){.ionwright-figure{" + variables(e.options.Dark) + "}}\n")
 	}
@@ -128,7 +132,13 @@ func (e *encoder) style(s draw.Scene) {
 	}
 }
 
-func (e *encoder) adaptive() bool { return e.options.Dark != (draw.Palette{}) }
+func (e *encoder) adaptive() bool {
+	return e.options.LinkColors || e.options.Dark != (draw.Palette{})
+}
+
+// ColorCSS returns the declarations that give figures written with LinkColors
+// the palette's colours, for a rule of a page's style sheet.
+func ColorCSS(p draw.Palette) string { return variables(p) }
 
 func variables(p draw.Palette) string {
 	var parts []string

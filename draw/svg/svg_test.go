@@ -165,3 +165,21 @@ func BenchmarkMarshal(b *testing.B) {
 		}
 	}
 }
+
+// TestLinkedColors leaves the colours to the page, as variables that ColorCSS
+// names.
+func TestLinkedColors(t *testing.T) {
+	f := draw.Figure{Title: "T", Scene: draw.Scene{Width: 10, Height: 10, Items: []draw.Item{
+		draw.Polyline(draw.Stroke{Role: draw.Accent, Width: 1}, draw.Point{X: 1, Y: 1}, draw.Point{X: 9, Y: 9}),
+	}}}
+	text, err := svg.Marshal(f, svg.Options{LinkFont: true, LinkColors: true})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if strings.Contains(string(text), "<style") || !strings.Contains(string(text), `stroke="var(--ionwright-accent)"`) {
+		t.Errorf("the figure is %s", text)
+	}
+	if css := svg.ColorCSS(draw.Light()); !strings.Contains(css, "--ionwright-accent:#") {
+		t.Errorf("the rules are %q", css)
+	}
+}
