@@ -48,6 +48,7 @@ type Prediction struct {
 	// Confidence is what to expect of the match with a measurement, as a cosine
 	// of square roots of intensities (see confidence.go).
 	Confidence float64
+	molecule   *molecule
 }
 
 // Ion is one ion of a prediction.
@@ -67,6 +68,7 @@ type Step struct {
 	Loss     chem.Formula // of the neutral
 	Flow     float64      // ions that take the step, of all molecular ions formed
 	Critical float64      // critical energy used, eV
+	taken    *proposal    // what moved, for the movement of its electrons
 }
 
 // Predict follows the molecular ion of m down to the ions that are detected.
@@ -116,7 +118,7 @@ func (s *search) prediction(m *mol.Mol) *Prediction {
 		}
 		return 0
 	})
-	p := &Prediction{Mol: m, Settings: s.settings}
+	p := &Prediction{Mol: m, Settings: s.settings, molecule: s.m}
 	if s.flowing > 0 {
 		p.Known = s.familiar / s.flowing
 	}
@@ -133,7 +135,7 @@ func (s *search) prediction(m *mol.Mol) *Prediction {
 		if f.gone > 0 {
 			loss = lostHydrogen(&s.nodes[f.from].skeleton, &f.ion)
 		}
-		p.Steps = append(p.Steps, Step{Kind: f.kind, From: place[f.from], To: place[f.to], Loss: loss, Flow: f.ions, Critical: f.e0})
+		p.Steps = append(p.Steps, Step{Kind: f.kind, From: place[f.from], To: place[f.to], Loss: loss, Flow: f.ions, Critical: f.e0, taken: &f.proposal})
 	}
 	slices.SortStableFunc(p.Steps, func(a, b Step) int {
 		switch {
