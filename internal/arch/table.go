@@ -52,5 +52,6 @@ var Rooms = []Room{
 	{"lesson/pack", []string{"chem", "sector", "draw", "draw/svg", "draw/plot", "draw/apparatus", "lesson/source", "lesson/load", "lesson/eval", "lesson/check"}, "the pages and files a lesson is built into", false},
 	{"lesson/example", nil, "the embedded example lesson", false},
 	{"lesson", []string{"lesson/diag", "lesson/source", "lesson/check", "lesson/pack"}, "check and build a lesson folder", false},
+	{"lesson/shelf", []string{"lesson/source", "lesson"}, "a folder of lessons, read and saved", false},
 	{"web/preview", []string{"lesson", "lesson/diag", "lesson/pack"}, "a lesson served while it is written", false},
 }
