@@ -34,6 +34,7 @@ var Rooms = []Room{
 	{"reading/net", nil, "small networks of units, fitted and applied", true},
 	{"reading/infer", []string{"chem", "compose", "spectrum", "reading/boost", "reading/net"}, "from peaks to probabilities of the molecular ion, formula and groups", true},
 	{"reading", []string{"chem", "isotope", "compose", "spectrum", "reading/infer"}, "from peaks to clues, formula and groups, in words", true},
+	{"reading/candidate", []string{"mol", "mol/smarts", "spectrum", "spectrum/match", "ionize", "reading/infer", "reading"}, "structures ranked by how well they explain a spectrum", true},
 	{"reading/fit", []string{"chem", "spectrum", "reading/boost", "reading/net", "reading/infer", "reading"}, "fits the parameters of reading; data are passed in", true},
 	{"draw/typeface", nil, "the one font: widths, outlines, subsets", true},
 	{"draw", []string{"chem", "draw/typeface"}, "the scene: a drawing as a value", true},
