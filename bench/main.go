@@ -24,12 +24,14 @@ type topic struct {
 // topics is the visible list: a new measurement is a new row.
 var topics = []topic{
 	{"spectra", "computed spectra against the measured ones of the validation part (A to F)", spectraAccuracy},
+	{"labels", "computed spectra of deuterium-labelled compounds against the measured ones", labelAccuracy},
 	{"isotope", "isotope patterns a second, beside IsoSpec and isotopic-distribution", isotopeSpeed},
 	{"formulas", "formulas of a mass, beside mf-finder", formulaSpeed},
 	{"smiles", "SMILES read and made canonical a second, beside RDKit", smilesSpeed},
 	{"smarts", "pairs of molecule and pattern a second, beside RDKit", smartsSpeed},
 	{"layout", "layouts and drawings of structures a second, and their flaws, beside RDKit", layoutSpeed},
 	{"reading", "molecular ion, formula, groups and calibration on the validation part", readingAccuracy},
+	{"candidates", "structures of one formula ranked for the measured spectrum of one of them", candidateRanks},
 	{"fit-spectra", "fit the corrections of ionize again and write them into the source", fitSpectra},
 	{"fit-clues", "count again how often each clue of reading is right", fitClues},
 	{"fit-reading", "fit the parameters of reading again and write them into the source", fitReading},

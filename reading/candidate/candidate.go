@@ -25,13 +25,14 @@ import (
 
 // Structure is a structure that may be the compound.
 type Structure struct {
-	Name string // what the caller calls it; the ranking's sentences use it
-	Mol  *mol.Mol
+	Name       string // what the caller calls it; the ranking's sentences use it
+	Mol        *mol.Mol
+	Prediction *ionize.Prediction // of Mol, at 70 eV; nil: Rank computes it
 }
 
 // Ranked is a structure with what speaks for it.
 type Ranked struct {
-	Structure
+	Structure             // with its prediction
 	Probability float64   // among the structures ranked, if one of them is the compound
 	Match       float64   // cosine of the measured and the computed spectrum, 0 to 1
 	Explained   float64   // share of the ion current from m/z 29 on that its ions explain, 0 to 1
@@ -39,12 +40,8 @@ type Ranked struct {
 	Against     []string  // sentences: what the structure leaves open
 	Current     Explained // peak by peak
 
-	prediction *ionize.Prediction
-	computed   spectrum.Spectrum // as match.View shows it
+	computed spectrum.Spectrum // as match.View shows it
 }
-
-// Prediction returns the computation that the structure was judged by.
-func (r Ranked) Prediction() *ionize.Prediction { return r.prediction }
 
 // Refused is a structure that couldn't be judged.
 type Refused struct {
@@ -88,25 +85,27 @@ func Rank(ctx context.Context, s spectrum.Spectrum, given reading.Given, list []
 		if ctx.Err() != nil {
 			return Ranking{}, fmt.Errorf("ranking structures for a spectrum: %w", ctx.Err())
 		}
-		p, err := ionize.Predict(ctx, c.Mol, ionize.Settings{})
-		if err != nil {
-			if ctx.Err() != nil {
-				return Ranking{}, fmt.Errorf("ranking structures for a spectrum: %w", ctx.Err())
+		if c.Prediction == nil {
+			var err error
+			if c.Prediction, err = ionize.Predict(ctx, c.Mol, ionize.Settings{}); err != nil {
+				if ctx.Err() != nil {
+					return Ranking{}, fmt.Errorf("ranking structures for a spectrum: %w", ctx.Err())
+				}
+				out.Refused = append(out.Refused, Refused{c, err})
+				continue
 			}
-			out.Refused = append(out.Refused, Refused{c, err})
-			continue
 		}
-		out.Ranked = append(out.Ranked, judge(measured, read, c, p))
+		out.Ranked = append(out.Ranked, judge(measured, read, c))
 	}
 	out.order()
 	return out, nil
 }
 
 // judge fills everything but the probability.
-func judge(measured spectrum.Spectrum, read reading.Reading, c Structure, p *ionize.Prediction) Ranked {
-	r := Ranked{Structure: c, prediction: p, computed: match.View(p.Spectrum())}
+func judge(measured spectrum.Spectrum, read reading.Reading, c Structure) Ranked {
+	r := Ranked{Structure: c, computed: match.View(c.Prediction.Spectrum())}
 	r.Match = match.Cosine(measured, r.computed, match.WeightsA())
-	r.Current = explain(measured, p)
+	r.Current = explain(measured, c.Prediction)
 	r.Explained = r.Current.Share
 	r.Clues = clues(read, c.Mol)
 	if open := r.Current.Open(3); len(open) > 0 {

@@ -102,11 +102,11 @@ func (d Deciding) words(first, second Ranked) string {
 	if d.Measured > 0 {
 		text += fmt.Sprintf(" (%.0f %%)", d.Measured)
 		if nearHeight > farHeight {
-			return fmt.Sprintf("%s speaks for %s, for which %s is computed there%s; for %s %s.", text, near.Name, height(nearHeight), route(near.prediction, d.MZ), far.Name, height(farHeight))
+			return fmt.Sprintf("%s speaks for %s, for which %s is computed there%s; for %s %s.", text, near.Name, height(nearHeight), route(near.Prediction, d.MZ), far.Name, height(farHeight))
 		}
-		return fmt.Sprintf("%s is too weak for %s, for which %s is computed%s; for %s %s.", text, far.Name, height(farHeight), route(far.prediction, d.MZ), near.Name, height(nearHeight))
+		return fmt.Sprintf("%s is too weak for %s, for which %s is computed%s; for %s %s.", text, far.Name, height(farHeight), route(far.Prediction, d.MZ), near.Name, height(nearHeight))
 	}
-	return fmt.Sprintf("%s, where %s should give %s%s; for %s %s is computed.", text, far.Name, height(farHeight), route(far.prediction, d.MZ), near.Name, height(nearHeight))
+	return fmt.Sprintf("%s, where %s should give %s%s; for %s %s is computed.", text, far.Name, height(farHeight), route(far.Prediction, d.MZ), near.Name, height(nearHeight))
 }
 
 // height words a computed intensity.
