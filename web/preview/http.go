@@ -6,7 +6,6 @@ import (
 	"encoding/json"
 	"fmt"
 	"html/template"
-	"net"
 	"net/http"
 	"path"
 	"strings"
@@ -14,11 +13,12 @@ import (
 	"ionwright/lesson/pack"
 )
 
+// Addresses, relative to the pages.
 const (
-	scriptPath = "/-/preview.js"
-	stylePath  = "/-/preview.css"
-	statePath  = "/-/state"
-	eventPath  = "/-/events"
+	scriptName = "-/preview.js"
+	styleName  = "-/preview.css"
+	stateName  = "-/state"
+	eventName  = "-/events"
 )
 
 //go:embed preview.js
@@ -36,19 +36,21 @@ var broken = template.Must(template.New("broken").Parse(brokenPage))
 // anywhere else. Pages of the pack bring a stricter policy of their own for
 // what they contain.
 const policy = "default-src 'none'; script-src 'self'; connect-src 'self'; style-src 'self'; img-src 'self' data:; base-uri 'none'; " +
-	"form-action 'none'; frame-ancestors 'none'"
+	"form-action 'none'; frame-ancestors 'self'"
 
-// Handler serves the pages to browsers on this machine. Requests that name
-// another host are refused, so that no web site can reach the lesson through a
-// name of its own.
+// Handler serves the pages: the files of the last good pack, and what brings
+// them up to date. It can be mounted below any prefix that ends in a slash.
+// Who may ask is the business of the server around it.
 func (s *Server) Handler() http.Handler {
 	mux := http.NewServeMux()
-	mux.HandleFunc("GET "+scriptPath, fixed("text/javascript; charset=utf-8", script))
-	mux.HandleFunc("GET "+stylePath, fixed("text/css; charset=utf-8", style))
-	mux.HandleFunc("GET "+statePath, s.serveState)
-	mux.HandleFunc("GET "+eventPath, s.serveEvents)
+	mux.HandleFunc("GET /"+scriptName, fixed("text/javascript; charset=utf-8", script))
+	mux.HandleFunc("GET /"+styleName, fixed("text/css; charset=utf-8", style))
+	mux.HandleFunc("GET /"+stateName, s.serveState)
+	mux.HandleFunc("GET /"+eventName, s.serveEvents)
 	mux.HandleFunc("GET /{$}", func(w http.ResponseWriter, r *http.Request) {
-		http.Redirect(w, r, "/"+pack.Student, http.StatusFound)
+		// A relative address, since the handler may be mounted below a prefix.
+		w.Header().Set("Location", pack.Student)
+		w.WriteHeader(http.StatusFound)
 	})
 	mux.HandleFunc("GET /", s.serveFile)
 	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
@@ -57,21 +59,8 @@ func (s *Server) Handler() http.Handler {
 		h.Set("Referrer-Policy", "no-referrer")
 		h.Set("Cross-Origin-Resource-Policy", "same-origin")
 		h.Set("Cache-Control", "no-store")
-		if !loopback(r.Host) {
-			http.Error(w, "this preview answers only to names of this machine", http.StatusForbidden)
-			return
-		}
 		mux.ServeHTTP(w, r)
 	})
-}
-
-// loopback reports whether a request's host is this machine.
-func loopback(host string) bool {
-	if name, _, err := net.SplitHostPort(host); err == nil {
-		host = name
-	}
-	ip := net.ParseIP(strings.Trim(host, "[]"))
-	return host == "localhost" || ip != nil && ip.IsLoopback()
 }
 
 func fixed(kind string, data []byte) http.HandlerFunc {
@@ -116,7 +105,7 @@ func (s *Server) serveFile(w http.ResponseWriter, r *http.Request) {
 // serveBroken stands in for the pages of a lesson that was never built.
 func (s *Server) serveBroken(w http.ResponseWriter) {
 	var page bytes.Buffer
-	if err := broken.Execute(&page, map[string]any{"Script": scriptPath, "Style": stylePath, "State": s.State()}); err != nil {
+	if err := broken.Execute(&page, map[string]any{"Script": scriptName, "Style": styleName, "State": s.State()}); err != nil {
 		http.Error(w, err.Error(), http.StatusInternalServerError)
 		return
 	}

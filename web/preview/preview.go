@@ -48,7 +48,7 @@ func New(files fs.FS) *Server {
 // Build builds the lesson and tells the pages that are open. Where it fails,
 // the last good pack stays.
 func (s *Server) Build(ctx context.Context) State {
-	p, diags, err := lesson.Build(ctx, s.files, pack.Options{Script: scriptPath})
+	p, diags, err := lesson.Build(ctx, s.files, pack.Options{Script: scriptName})
 	if ctx.Err() != nil {
 		return s.State()
 	}
@@ -84,14 +84,21 @@ func (s *Server) next() (State, <-chan struct{}) {
 	return s.state, s.changed
 }
 
-// file is a file of the last good pack.
-func (s *Server) file(name string) ([]byte, bool) {
+// Pack is the last good pack, nil where there is none yet. The pages in it load
+// the preview's script.
+func (s *Server) Pack() *pack.Pack {
 	s.mu.Lock()
 	defer s.mu.Unlock()
-	if s.pack == nil {
+	return s.pack
+}
+
+// file is a file of the last good pack.
+func (s *Server) file(name string) ([]byte, bool) {
+	p := s.Pack()
+	if p == nil {
 		return nil, false
 	}
-	data, ok := s.pack.Files[name]
+	data, ok := p.Files[name]
 	return data, ok
 }
 

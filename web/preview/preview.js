@@ -3,17 +3,17 @@
 
 const style = document.createElement("link");
 style.rel = "stylesheet";
-style.href = "/-/preview.css";
+style.href = new URL("preview.css", import.meta.url).href;
 document.head.append(style);
 
 const bar = document.createElement("nav");
 bar.id = "preview";
 bar.setAttribute("aria-label", "Preview");
-for (const [href, text] of [["/student.html", "Student page"], ["/key.html", "Key"]]) {
+for (const [href, text] of [["student.html", "Student page"], ["key.html", "Key"]]) {
   const link = document.createElement("a");
   link.href = href;
   link.textContent = text;
-  if (location.pathname === href) link.setAttribute("aria-current", "page");
+  if (location.pathname.endsWith(`/${href}`)) link.setAttribute("aria-current", "page");
   bar.append(link);
 }
 const status = document.createElement("span");
@@ -67,7 +67,7 @@ let seen;
 let built = false;
 
 async function update(version) {
-  const answer = await fetch("/-/state");
+  const answer = await fetch(new URL("state", import.meta.url));
   const state = await answer.json();
   if (seen !== undefined && version !== seen && state.ok) {
     location.reload();
@@ -84,7 +84,7 @@ async function update(version) {
   show(state);
 }
 
-const events = new EventSource("/-/events");
+const events = new EventSource(new URL("events", import.meta.url));
 events.addEventListener("message", (event) => update(Number(event.data)));
 events.addEventListener("error", () => {
   status.textContent = "The preview has ended; start it again to go on.";
