@@ -43,22 +43,34 @@ func (e *ElectricSector) PlateVoltage(v Volt) (Volt, error) {
 	return 2 * v * Volt(math.Log((float64(e.Radius)+half)/(float64(e.Radius)-half))), nil
 }
 
+// Bounds of the error of each integration step, in radii: for the coefficients
+// of images, which come from differences of rays, and for rays to look at.
+const (
+	opticalTolerance = 1e-13
+	visibleTolerance = 1e-8
+)
+
 // fly takes a ray through the sector. At the edges, which are sharp, the
 // potential changes the forward speed and leaves the sideways speed; inside,
 // angular momentum and energy stay. Speeds are in units of that on the central
 // path, lengths in radii. It returns false for a ray that hits a plate or turns
-// back.
+// back. It calls watch, which may be nil, with points of the way: the angle
+// from the entry and the distance beside the central path.
 //
 // With u the inverse of the distance from the center and l the angular
 // momentum, the path is u” = 1/(l^2 u) - u.
-func (e *ElectricSector) fly(p ray) (ray, bool) {
+func (e *ElectricSector) fly(p ray, tolerance float64, watch func(angle, beside float64)) (ray, bool) {
 	sign := 1.0
 	if e.Opposite {
 		sign = -1
 	}
 	radius := float64(e.Radius)
+	limit := math.Inf(1)
+	if e.Gap > 0 {
+		limit = float64(e.Gap) / 2 / radius
+	}
 	rho := 1 + sign*p.x/radius
-	if rho <= 0 {
+	if rho <= 0 || math.Abs(rho-1) > limit {
 		return p, false
 	}
 	sideways := math.Sqrt(p.energy) * math.Sin(sign*p.angle)
@@ -68,16 +80,16 @@ func (e *ElectricSector) fly(p ray) (ray, bool) {
 	}
 	l := rho * math.Sqrt(forward)
 	y := state{1 / rho, -sideways / l}
-	limit := math.Inf(1)
-	if e.Gap > 0 {
-		limit = float64(e.Gap) / 2 / radius
-	}
 	hit := false
 	path := func(_ float64, y state) state {
 		return state{y[1], 1/(l*l*y[0]) - y[0]}
 	}
-	y, err := integrate(path, 0, float64(e.Angle), y, 1e-13, func(_ float64, y state) bool {
+	y, err := integrate(path, 0, float64(e.Angle), y, tolerance, func(angle float64, y state) bool {
 		hit = !(y[0] > 0) || math.Abs(1/y[0]-1) > limit
+		if watch != nil && y[0] > 0 {
+			beside := 1/y[0] - 1
+			watch(angle, sign*min(max(beside, -limit), limit)*radius)
+		}
 		return !hit
 	})
 	if err != nil || hit {

@@ -24,7 +24,7 @@ func (i Instrument) fly(p ray, after float64) (ray, bool) {
 	ok := true
 	p = p.drift(float64(i.Before))
 	if e := i.Electric; e != nil {
-		if p, ok = e.fly(p); !ok {
+		if p, ok = e.fly(p, opticalTolerance, nil); !ok {
 			return p, false
 		}
 		p = p.drift(float64(e.Between))

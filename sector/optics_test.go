@@ -105,7 +105,7 @@ func TestElectricFocus(t *testing.T) {
 		t.Errorf("%+v", m)
 	}
 	e := &ElectricSector{Radius: 0.2, Angle: Radian(math.Pi / math.Sqrt2)}
-	p, ok := e.fly(newRay(0, 1e-4, 1, 0))
+	p, ok := e.fly(newRay(0, 1e-4, 1, 0), opticalTolerance, nil)
 	if !ok || math.Abs(p.x) > 1e-8 {
 		t.Errorf("a slope of 0.1 mrad arrives at %v", p.x)
 	}
@@ -122,7 +122,7 @@ func TestElectricFocus(t *testing.T) {
 func TestElectricReverses(t *testing.T) {
 	e := double.Electric
 	p := newRay(0.003, 0.02, 1, 0.01)
-	q, ok := e.fly(p)
+	q, ok := e.fly(p, opticalTolerance, nil)
 	if !ok {
 		t.Fatal("the ray doesn't get through")
 	}
@@ -130,7 +130,7 @@ func TestElectricReverses(t *testing.T) {
 		t.Errorf("the energy goes from %v to %v", p.energy, q.energy)
 	}
 	q.angle = -q.angle
-	back, ok := e.fly(q)
+	back, ok := e.fly(q, opticalTolerance, nil)
 	if !ok || math.Abs(back.x-p.x) > 1e-11 || math.Abs(back.angle+p.angle) > 1e-11 {
 		t.Errorf("went in as %+v, came back as %+v", p, back)
 	}
@@ -145,10 +145,10 @@ func TestLostRays(t *testing.T) {
 	}
 	e := *double.Electric
 	e.Gap = 0.01
-	if _, ok := e.fly(newRay(0, 0.1, 1, 0)); ok {
+	if _, ok := e.fly(newRay(0, 0.1, 1, 0), opticalTolerance, nil); ok {
 		t.Error("a steep ray misses the plates")
 	}
-	if _, ok := e.fly(newRay(-0.5, 0, 1, 0)); ok {
+	if _, ok := e.fly(newRay(-0.5, 0, 1, 0), opticalTolerance, nil); ok {
 		t.Error("a ray beyond the center of the electric sector gets through")
 	}
 }

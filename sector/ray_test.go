@@ -142,27 +142,31 @@ func TestFollowRefuses(t *testing.T) {
 	}
 }
 
-// BenchmarkFrame times what a live view draws: the full paths of 300 ions.
+// BenchmarkFrame times what a live view draws: the full paths of 300 ions, and
+// what of them the detector records.
 func BenchmarkFrame(b *testing.B) {
-	i := sector.Presets()[1]
-	field, err := i.Field(100)
-	if err != nil {
-		b.Fatal(err)
-	}
-	for b.Loop() {
-		points := 0
-		for _, mz := range []float64{98, 99, 100, 101, 102, 103} {
-			fan, err := i.Fan(mz, field, 50)
-			if err != nil {
-				b.Fatal(err)
-			}
-			for _, ray := range fan {
-				points += len(ray.Points)
-			}
+	for _, i := range sector.Presets() {
+		var ions []sector.Ion
+		for mz := 90.0; mz < 120; mz += 3 {
+			ions = append(ions, sector.Ion{MZ: mz, Intensity: 1})
 		}
-		if points < 300*10 {
-			b.Fatalf("%d points", points)
-		}
+		b.Run(strings.Fields(i.Name)[0], func(b *testing.B) {
+			for b.Loop() {
+				frame, err := i.Frame(ions, sector.FrameSettings{Rays: 30})
+				if err != nil {
+					b.Fatal(err)
+				}
+				points := 0
+				for _, beam := range frame.Beams {
+					for _, ray := range beam.Rays {
+						points += len(ray.Points)
+					}
+				}
+				if points < 300*5 {
+					b.Fatalf("%d points", points)
+				}
+			}
+		})
 	}
 }
 

@@ -17,7 +17,7 @@ type response struct {
 
 // Numbers of points that the response is computed with.
 const (
-	slopeNodes     = 129
+	slopeNodes     = 4096
 	responsePoints = 4096
 	thermalTail    = 14 // energies up to so many kT: the rest is below a millionth
 )
@@ -25,36 +25,47 @@ const (
 // response returns the response of the instrument.
 func (i Instrument) response(o optics) (response, error) {
 	s := response{image: math.Abs(o.magnification) * float64(i.SourceSlit), collector: float64(i.CollectorSlit)}
-	// What arrives beside the image lies in the slit when the image lies as
-	// far on the other side.
-	offsets := []float64{0}
-	if i.Divergence > 0 {
-		aberration, err := i.aberration(o)
-		if err != nil {
+	var aberration float64
+	alpha := float64(i.Divergence)
+	if alpha > 0 {
+		var err error
+		if aberration, err = i.aberration(o); err != nil {
 			return s, err
 		}
-		offsets = offsets[:0]
-		for n := range slopeNodes {
-			slope := float64(i.Divergence) * (2*(float64(n)+0.5)/slopeNodes - 1)
-			offsets = append(offsets, -(o.defocus*slope + aberration*slope*slope))
+	}
+	// What arrives beside the image lies in the slit when the image lies as
+	// far on the other side.
+	offset := func(slope float64) float64 { return -(o.defocus*slope + aberration*slope*slope) }
+	left, right := min(0, offset(alpha), offset(-alpha)), max(0, offset(alpha), offset(-alpha))
+	if aberration != 0 {
+		if turn := -o.defocus / (2 * aberration); math.Abs(turn) < alpha {
+			left, right = min(left, offset(turn)), max(right, offset(turn))
 		}
 	}
 	// What the energies add: an even spread, and thermal ones, which only add.
 	spread := math.Abs(o.energy) * float64(i.EnergySpread/i.Voltage)
 	thermal := -o.energy * boltzmann * float64(i.Temperature) / float64(i.Voltage)
 	reach := (s.image + s.collector) / 2
-	if len(offsets) == 1 && spread < 1e-6*reach && math.Abs(thermal) < 1e-6*reach {
+	if right-left < 1e-6*reach && spread < 1e-6*reach && math.Abs(thermal) < 1e-6*reach {
 		return s, nil
 	}
-	s.low = slices.Min(offsets) - reach - spread/2 + min(thermal, 0)*thermalTail
-	high := slices.Max(offsets) + reach + spread/2 + max(thermal, 0)*thermalTail
+	s.low = left - reach - spread/2 + min(thermal, 0)*thermalTail
+	high := right + reach + spread/2 + max(thermal, 0)*thermalTail
 	s.step = (high - s.low) / (responsePoints - 1)
+	// The slopes are evenly spread; what each adds is shared between the two
+	// points beside it, which keeps its mean. Source slit, collector slit and
+	// the spread of energies then each take a running mean.
 	table := make([]float64, responsePoints)
-	for at := range table {
-		for _, offset := range offsets {
-			table[at] += s.trapezoid(s.low+s.step*float64(at)-offset) / float64(len(offsets))
-		}
+	for n := range slopeNodes {
+		slope := alpha * (2*(float64(n)+0.5)/slopeNodes - 1)
+		at := (offset(slope) - s.low) / s.step
+		k := min(int(at), responsePoints-2)
+		part := at - float64(k)
+		table[k] += (1 - part) / slopeNodes
+		table[k+1] += part / slopeNodes
 	}
+	table = averaged(table, s.image/s.step)
+	table = averaged(table, s.collector/s.step)
 	table = averaged(table, spread/s.step)
 	delayed(table, thermal/s.step)
 	// The area stays that of the slit; what was cut off or rounded goes here.

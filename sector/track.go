@@ -14,7 +14,10 @@ type Track struct {
 // Point is a point in the plane of the beam in m: the magnet's center of bend
 // is at (0, 0), the central path enters the magnet at (Radius, 0) along +y and
 // bends to the left.
-type Point struct{ X, Y float64 }
+type Point struct {
+	X float64 `json:"x"`
+	Y float64 `json:"y"`
+}
 
 // fall is how the field falls off at an edge: from nine tenths to one tenth
 // over a gap, by 1 / (1 + exp(s / length)), s beyond the effective edge. It is
