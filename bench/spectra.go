@@ -103,13 +103,9 @@ func validationStructures() ([]*compared, error) {
 			known[r.SMILES] = s
 			all = append(all, s)
 		}
-		peaks := make([]spectrum.Peak, len(r.Peaks))
-		for i, p := range r.Peaks {
-			peaks[i] = spectrum.Peak{MZ: p[0], Intensity: p[1]}
-		}
-		measured, err := spectrum.New(peaks)
+		measured, err := measuredSpectrum(r)
 		if err != nil {
-			return nil, fmt.Errorf("%s: %w", r.ID, err)
+			return nil, err
 		}
 		s.measured = append(s.measured, measured)
 	}

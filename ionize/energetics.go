@@ -35,7 +35,7 @@ func (m *molecule) energies(s *skeleton) energies {
 		e.ionization, e.site = m.moleculeIonization(s, b)
 	}
 	if s.atoms.len() <= 3 {
-		if known, ok := smallMolecule[m.count(s)]; ok {
+		if known, ok := smallMolecule[m.count(s).plain()]; ok {
 			e.binding, e.ionization = known.binding, known.ionization
 		}
 	}

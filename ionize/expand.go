@@ -12,6 +12,8 @@ type proposal struct {
 	moves         [2]move  // hydrogens moved
 	gone          int8     // hydrogens that leave as H or H2
 	ontoSaturated bool     // the hydrogen moved to a carbon without lone pair or double bond
+	weight        float64  // share of the step's frequency factor: less than 1 for one of several isotopic variants
+	heavier       float64  // what deuterium in place of protium adds to the critical energy, eV
 }
 
 // move is a hydrogen going from one atom to another; count 0 for none.
@@ -45,7 +47,19 @@ var families = []struct {
 
 // steps calls emit for every step of the ion s that a rule offers.
 func (m *molecule) steps(s *skeleton, emit func(p *proposal)) {
-	x := &expansion{m: m, s: s, b: m.bond(s), odd: m.oddElectron(s), emit: emit}
+	if s.hasDeuterium() {
+		m.labelledSteps(s, emit)
+		return
+	}
+	m.plainSteps(s, emit)
+}
+
+// plainSteps is steps for an ion without deuterium.
+func (m *molecule) plainSteps(s *skeleton, emit func(p *proposal)) {
+	x := &expansion{m: m, s: s, b: m.bond(s), odd: m.oddElectron(s), emit: func(p *proposal) {
+		p.weight = 1
+		emit(p)
+	}}
 	for _, family := range families {
 		family.propose(x)
 	}
@@ -87,17 +101,8 @@ func (x *expansion) neighbours(i int, visit func(j, bond int)) {
 }
 
 // takeHydrogen moves a hydrogen from atom d of donor to atom c of acceptor.
-// Where both isotopes are there, protium moves: the lighter one does so
-// faster, and mixtures of the two routes are left to a later version.
 func takeHydrogen(donor, acceptor *skeleton, d, c int, ring uint8) move {
-	mv := move{from: uint8(d), to: uint8(c), count: 1, ring: ring}
-	if donor.protium(d) > 0 {
-		donor.hydrogens[d]--
-		acceptor.hydrogens[c]++
-		return mv
-	}
-	mv.deuterium = true
-	donor.hydrogens[d] -= 1 << 4
-	acceptor.hydrogens[c] += 1 << 4
-	return mv
+	donor.hydrogens[d]--
+	acceptor.hydrogens[c]++
+	return move{from: uint8(d), to: uint8(c), count: 1, ring: ring}
 }

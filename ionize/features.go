@@ -32,7 +32,7 @@ func (d *description) add(slot uint32, values ...uint32) {
 
 // facts are codes of a piece as a whole.
 type facts struct {
-	whole   uint32 // its structure, labels included
+	whole   uint32 // its structure, labels left out
 	formula uint32 // its composition
 	hetero  uint32 // its composition without carbon and hydrogen
 	site    uint32 // surroundings of the charge or radical
@@ -56,7 +56,7 @@ func (m *molecule) factsOf(s *skeleton, around *surroundings, site int) facts {
 			f.hetero = mix(f.hetero, number)
 		}
 	}
-	f.whole = uint32(around.whole)
+	f.whole = around.plain
 	if site >= 0 {
 		f.site = around.near[site]
 	}
@@ -107,7 +107,7 @@ func (s *search) describe(d *description, here *node, around *surroundings, p *p
 	if p.gone > 0 {
 		for rest := here.skeleton.atoms; rest != 0; rest &= rest - 1 {
 			i := rest.first()
-			if here.skeleton.hydrogens[i] != p.ion.hydrogens[i] {
+			if here.skeleton.hydrogen(i) != p.ion.hydrogen(i) {
 				self[0] += mix(around.self[i], 31)
 				near[0] += mix(around.near[i], 32)
 				far[0] += mix(around.far[i], 33)

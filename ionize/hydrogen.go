@@ -46,13 +46,7 @@ func (x *expansion) loseAtom(i int) {
 	x.emit(&proposal{kind: HydrogenAtomLoss, ion: ion, cut: [2]int16{noBond, noBond}, formed: noBond, gone: 1})
 }
 
-func dropHydrogen(s *skeleton, i int) {
-	if s.protium(i) > 0 {
-		s.hydrogens[i]--
-		return
-	}
-	s.hydrogens[i] -= 1 << 4
-}
+func dropHydrogen(s *skeleton, i int) { s.hydrogens[i]-- }
 
 // place is a small code of an atom's surroundings: atoms with the same code
 // lose a hydrogen with the same ease.

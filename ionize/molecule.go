@@ -105,6 +105,12 @@ type ring struct {
 // written.
 func prepare(source *mol.Mol) (*molecule, error) {
 	source, ranks := source.Canonical()
+	if hasLabels(source) {
+		var err error
+		if ranks, err = plainRanks(source, ranks); err != nil {
+			return nil, fmt.Errorf("ionizing the structure: %w", err)
+		}
+	}
 	place, heavy, err := countHeavy(source, ranks)
 	if err != nil {
 		return nil, err

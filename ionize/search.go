@@ -164,7 +164,7 @@ type channel struct {
 	to          int32
 	e0          float64
 	lnFrequency float64
-	ways        int     // equal steps counted as one channel
+	ways        float64 // equal steps counted as one channel, isotopic variants in part
 	known       float64 // share of the codes of the step that the fit has seen
 	share       float64 // of the energy above e0 that the ion keeps
 	ions        float64
@@ -220,7 +220,7 @@ func (s *search) channels(here *node, ceiling float64) []channel {
 		after := &s.nodes[to]
 		// A rearrangement needs some tenths of an eV even downhill.
 		e0 := before - (after.energies.binding - after.energies.ionization) - left.energies.binding
-		e0 = max(e0, 0.2) + p.barrier()
+		e0 = max(e0, 0.2) + p.barrier() + p.heavier
 		if !here.odd && after.odd {
 			e0 += radicalFromEE
 		}
@@ -228,12 +228,12 @@ func (s *search) channels(here *node, ceiling float64) []channel {
 			return
 		}
 		if i, ok := known[way{to, p.kind}]; ok {
-			open[i].ways++
+			open[i].ways += p.weight
 			return
 		}
 		known[way{to, p.kind}] = len(open)
 		open = append(open, channel{
-			proposal: *p, to: to, e0: e0, lnFrequency: traits[p.kind].logFrequency * math.Ln10, ways: 1,
+			proposal: *p, to: to, e0: e0, lnFrequency: traits[p.kind].logFrequency * math.Ln10, ways: p.weight,
 			share: kept(after.atoms, here.atoms-after.atoms),
 		})
 	})
@@ -242,7 +242,7 @@ func (s *search) channels(here *node, ceiling float64) []channel {
 		open = open[:mostChannels]
 	}
 	for i := range open {
-		open[i].lnFrequency += math.Log(float64(open[i].ways))
+		open[i].lnFrequency += math.Log(open[i].ways)
 	}
 	if s.fitted != nil {
 		s.correct(here, open)

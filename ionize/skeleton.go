@@ -120,6 +120,13 @@ func (m *molecule) count(s *skeleton) counts {
 	return c
 }
 
+// plain counts deuterium as hydrogen.
+func (c counts) plain() counts {
+	c[iH] += c[iD]
+	c[iD] = 0
+	return c
+}
+
 // massOf is the nominal mass of s in Da, labels counted.
 func (m *molecule) massOf(s *skeleton) int {
 	total := 0

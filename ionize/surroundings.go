@@ -7,6 +7,7 @@ package ionize
 type surroundings struct {
 	self, near, far, deep [MaxAtoms]uint32 // to no, one, two, three bonds away
 	whole                 uint64           // of the entire ion, labels included
+	plain                 uint32           // of the entire ion as if it had no labels
 	rings                 bondSet
 }
 
@@ -37,9 +38,11 @@ func (m *molecule) look(s *skeleton) *surroundings {
 	m.spread(s, c, &c.far, &c.deep, 4)
 	m.spread(s, c, &c.deep, &deepest, 5)
 	low, high := uint32(s.atoms.len()), uint32(0)
+	c.plain = low
 	for rest := s.atoms; rest != 0; rest &= rest - 1 {
 		i := rest.first()
 		code := deepest[i]
+		c.plain += mix(code, 6)
 		if extra := uint32(m.label[i])<<8 | uint32(s.deuterium(i)); extra != 0 {
 			code = mix(code, extra)
 		}
@@ -47,6 +50,7 @@ func (m *molecule) look(s *skeleton) *surroundings {
 		high += mix(code, 7)
 	}
 	c.whole = uint64(mix(low, 8)) | uint64(mix(high, 9))<<32
+	c.plain = mix(c.plain, 8)
 	return c
 }
 
