@@ -126,9 +126,9 @@ func (i Instrument) Frame(ions []Ion, set FrameSettings) (*Frame, error) {
 		return nil, err
 	}
 	f := &Frame{Field: b, Voltage: i.Voltage, MZ: t.center, Layout: layout, Beams: make([]Beam, len(ions))}
-	survival := i.survival(o)
+	survival, fronts := i.survival(o), t.fronts(set.Rays)
 	for at, ion := range ions {
-		beam := Beam{MZ: ion.MZ, Intensity: ion.Intensity, Rays: t.fan(ion.MZ, set.Rays)}
+		beam := Beam{MZ: ion.MZ, Intensity: ion.Intensity, Rays: t.rays(ion.MZ, fronts)}
 		beam.Share = s.share(o.dispersion*deviation(ion.MZ, t.center)) * survival
 		beam.Current = beam.Intensity * beam.Share
 		f.Signal += beam.Current

@@ -51,7 +51,7 @@ func (i Instrument) Ray(mz float64, b Tesla, x Metre, slope Radian) (Ray, error)
 	if err := check(massToCharge(mz)); err != nil {
 		return Ray{}, err
 	}
-	return t.ray(mz, float64(x), float64(slope)), nil
+	return t.ray(mz, t.front(float64(x), float64(slope))), nil
 }
 
 // Fan returns the paths of one ion kind from the middle of the source slit over
@@ -64,17 +64,5 @@ func (i Instrument) Fan(mz float64, b Tesla, n int) ([]Ray, error) {
 	if err := check(massToCharge(mz), quantity{"number of rays", float64(n), "", "expected one or more"}); err != nil {
 		return nil, err
 	}
-	return t.fan(mz, n), nil
-}
-
-func (t *tracer) fan(mz float64, n int) []Ray {
-	rays := make([]Ray, n)
-	for k := range rays {
-		slope := 0.0
-		if n > 1 {
-			slope = float64(t.i.Divergence) * (2*float64(k)/float64(n-1) - 1)
-		}
-		rays[k] = t.ray(mz, 0, slope)
-	}
-	return rays
+	return t.rays(mz, t.fronts(n)), nil
 }

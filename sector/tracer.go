@@ -1,9 +1,6 @@
 package sector
 
-import (
-	"math"
-	"slices"
-)
+import "math"
 
 // tracer has what the rays of one field share.
 type tracer struct {
@@ -43,13 +40,21 @@ func (i Instrument) tracerOf(o optics, b Tesla) (tracer, error) {
 // radius lie between arc and chord.
 const arcStep = math.Pi / 60
 
-func (t *tracer) ray(mz, x, slope float64) Ray {
+// front is the way of a ray up to the magnet: the same for every m/z, since all
+// ions have the same energy.
+type front struct {
+	points Polyline
+	at     ray // at the magnet, of the m/z on the central path
+	lost   bool
+	inner  bool // of the central path, where it is lost
+}
+
+func (t *tracer) front(x, slope float64) front {
 	i := t.i
-	p := newRay(x, slope, mz/t.center, 0)
+	p := newRay(x, slope, 1, 0)
 	f := frame{along: vec{1, 0}}
-	var out Ray
-	out.Points = make([]Point, 0, int(t.magnet.angle/arcStep)+8)
-	add := func(v vec) { out.Points = append(out.Points, public(v)) }
+	var out front
+	add := func(v vec) { out.points = append(out.points, public(v)) }
 	add(f.point(p.x))
 	f, p = f.drift(float64(i.Before)), p.drift(float64(i.Before))
 	if e := i.Electric; e != nil {
@@ -61,20 +66,57 @@ func (t *tracer) ray(mz, x, slope float64) Ray {
 			last = beside
 		})
 		if !ok {
-			out.End, out.Inner = Plates, last < 0
+			out.lost, out.inner = true, last < 0
 			return out
 		}
-		f, _ = f.bend(float64(e.Radius), e.turn())
-		f, p = f.drift(float64(e.Between)), p.drift(float64(e.Between))
+		p = p.drift(float64(e.Between))
 	}
+	out.at = p
+	return out
+}
+
+// fronts returns the ways to the magnet of n rays from the middle of the source
+// slit, evenly spread over the divergence.
+func (t *tracer) fronts(n int) []front {
+	out := make([]front, n)
+	for k := range out {
+		slope := 0.0
+		if n > 1 {
+			slope = float64(t.i.Divergence) * (2*float64(k)/float64(n-1) - 1)
+		}
+		out[k] = t.front(0, slope)
+	}
+	return out
+}
+
+// ray takes an ion of m/z mz on from the magnet.
+func (t *tracer) ray(mz float64, from front) Ray {
+	var out Ray
+	out.Points = make([]Point, 0, len(from.points)+int(1.2*t.magnet.angle/arcStep)+4)
+	out.Points = append(out.Points, from.points...)
+	if from.lost {
+		out.End, out.Inner = Plates, from.inner
+		return out
+	}
+	p := from.at
+	p.momentum = math.Sqrt(mz / t.center)
 	if q, ok := t.bend(p, &out); ok {
-		f, _ = f.bend(t.magnet.r, i.bend())
+		f, _ := t.entry.bend(t.magnet.r, t.i.bend())
 		f, q = f.drift(t.optics.after), q.drift(t.optics.after)
-		add(f.point(q.x))
+		out.Points = append(out.Points, public(f.point(q.x)))
 		out.Beside, out.Inner = Metre(q.x), q.x < 0
-		if math.Abs(q.x) > float64(i.CollectorSlit)/2 {
+		if math.Abs(q.x) > float64(t.i.CollectorSlit)/2 {
 			out.End = SlitPlate
 		}
+	}
+	return out
+}
+
+// rays returns the rays of an ion, one for each front.
+func (t *tracer) rays(mz float64, fronts []front) []Ray {
+	out := make([]Ray, len(fronts))
+	for k, from := range fronts {
+		out[k] = t.ray(mz, from)
 	}
 	return out
 }
@@ -107,7 +149,6 @@ func (t *tracer) bend(p ray, out *Ray) (ray, bool) {
 		}
 	}
 	steps := max(int(math.Ceil(sweep/arcStep)), 1)
-	out.Points = slices.Grow(out.Points, steps+3)
 	sin, cos := math.Sincos(sweep / float64(steps))
 	from := a.start.minus(a.center)
 	for range steps + 1 {
