@@ -3,6 +3,7 @@ package sector_test
 import (
 	"errors"
 	"math"
+	"slices"
 	"strings"
 	"testing"
 
@@ -152,6 +153,18 @@ func TestSwarmLosses(t *testing.T) {
 	swarm := must[*sector.Swarm](t)(sector.FlySwarm(i, ions, sector.SweepSettings{}, 10_000, 1))
 	if share := float64(swarm.OnWalls) / 10_000; share < 0.2 || share > 0.5 {
 		t.Errorf("%v of a beam wider than the chamber hits the wall", share)
+	}
+	// What the walls take, the response leaves out too.
+	share := must[float64](t)(i.Share(100, must[sector.Tesla](t)(i.Field(100))))
+	open := i
+	open.Chamber = 0
+	if free := must[float64](t)(open.Share(100, must[sector.Tesla](t)(i.Field(100)))); share > free {
+		t.Errorf("%v get through between walls, %v without", share, free)
+	}
+	rec := must[*sector.Recording](t)(sector.Sweep(i, ions, sector.SweepSettings{}))
+	back := must[spectrum.Spectrum](t)(i.Centroids(rec.Trace, 0))
+	if lost := float64(swarm.OnWalls) / 10_000; math.Abs(back.TotalIonCurrent()-(1-lost)) > 0.02 {
+		t.Errorf("the trace holds %v of the beam, %v of which hit the walls", back.TotalIonCurrent(), lost)
 	}
 	i = sector.Presets()[1]
 	path := must[sector.Metre](t)(sector.MeanFreePath(1e-2))
@@ -311,7 +324,7 @@ func TestMetastablePeak(t *testing.T) {
 	if math.Abs(share-0.375) > 0.001 {
 		t.Errorf("share that decays %v", share)
 	}
-	if _, err := half.DecayShare(91, 1e5); err == nil || !strings.Contains(err.Error(), "drift before the first field of 0 m") {
+	if _, err := half.DecayShare(91, 1e5); err == nil || !strings.Contains(err.Error(), "drift before the magnet of 0 m") {
 		t.Errorf("no drift: %v", err)
 	}
 }
@@ -319,7 +332,8 @@ func TestMetastablePeak(t *testing.T) {
 func TestVoltageSweep(t *testing.T) {
 	ions := []sector.Ion{{MZ: 43, Intensity: 1}, {MZ: 58, Intensity: 2}, {MZ: 86, Intensity: 1}}
 	b := must[sector.Tesla](t)(half.Field(58))
-	trace := must[spectrum.Trace](t)(sector.SweepVoltage(half, b, ions, sector.VoltageSweep{Steps: 100_000}))
+	rec := must[*sector.VoltageRecording](t)(sector.SweepVoltage(half, b, ions, sector.VoltageSettings{Steps: 100_000}))
+	trace := rec.Trace
 	if err := trace.Check(); err != nil || trace.XUnit != "V" {
 		t.Fatalf("%v, %q", err, trace.XUnit)
 	}
@@ -334,21 +348,47 @@ func TestVoltageSweep(t *testing.T) {
 			t.Errorf("m/z %v at %v V gives %v", ion.MZ, v, trace.Y[at])
 		}
 	}
+	// Read as a field sweep, it gives the spectrum back, and the resolving power.
+	atField := must[spectrum.Trace](t)(rec.FieldTrace(trace, half.Voltage))
+	back := must[spectrum.Spectrum](t)(half.Centroids(atField, 0))
+	if len(back.Peaks) != len(ions) {
+		t.Fatalf("peaks %s", back.Notation())
+	}
+	for k, p := range back.Peaks {
+		if math.Abs(p.MZ/ions[k].MZ-1) > 1e-5 || math.Abs(p.Intensity/ions[k].Intensity-1) > 1e-3 {
+			t.Errorf("m/z %v with %v, want %v with %v", p.MZ, p.Intensity, ions[k].MZ, ions[k].Intensity)
+		}
+	}
+	if r := must[sector.Resolution](t)(half.Resolution(atField, 58)); math.Abs(r.HalfHeight/(0.25/0.0003)-1) > 0.002 {
+		t.Errorf("resolving power by half height %v", r.HalfHeight)
+	}
+	// Heavy ions need the lower voltage, and a metastable one that of m2^2/m1.
+	meta := must[*sector.VoltageRecording](t)(sector.SweepVoltage(half, b, ions, sector.VoltageSettings{Decays: []sector.Decay{{Before: 86, After: 58, Intensity: 1, Release: 0.1}}}))
+	var order []float64
+	for _, w := range meta.Windows {
+		order = append(order, float64(w.Center))
+		if w.Decay && math.Abs(float64(w.Center)-4000*58/(58.0*58/86)) > 1e-6 {
+			t.Errorf("the metastable ion arrives at %v V", w.Center)
+		}
+	}
+	if !slices.IsSorted(order) || len(order) != 4 || meta.Windows[0].Ion != 2 {
+		t.Errorf("windows %+v", meta.Windows)
+	}
 	nan := sector.Volt(math.NaN())
 	for want, call := range map[string]func() error{
-		"magnetic field of 0 T":       func() error { _, err := sector.SweepVoltage(half, 0, ions, sector.VoltageSweep{}); return err },
-		"start of the sweep of NaN V": func() error { _, err := sector.SweepVoltage(half, b, ions, sector.VoltageSweep{From: nan}); return err },
+		"magnetic field of 0 T":       func() error { _, err := sector.SweepVoltage(half, 0, ions, sector.VoltageSettings{}); return err },
+		"start of the sweep of NaN V": func() error { _, err := sector.SweepVoltage(half, b, ions, sector.VoltageSettings{From: nan}); return err },
 		"end of the sweep of 5 V": func() error {
-			_, err := sector.SweepVoltage(half, b, ions, sector.VoltageSweep{From: 10, To: 5})
+			_, err := sector.SweepVoltage(half, b, ions, sector.VoltageSettings{From: 10, To: 5})
 			return err
 		},
 		"no ion reaches the collector": func() error {
-			_, err := sector.SweepVoltage(half, b, ions, sector.VoltageSweep{From: 10, To: 15})
+			_, err := sector.SweepVoltage(half, b, ions, sector.VoltageSettings{From: 10, To: 15})
 			return err
 		},
-		"steps over m/z":       func() error { _, err := sector.SweepVoltage(half, b, ions, sector.VoltageSweep{Steps: 10}); return err },
-		"number of steps of 1": func() error { _, err := sector.SweepVoltage(half, b, ions, sector.VoltageSweep{Steps: 1}); return err },
-		"there is nothing":     func() error { _, err := sector.SweepVoltage(half, b, nil, sector.VoltageSweep{}); return err },
+		"steps over m/z":       func() error { _, err := sector.SweepVoltage(half, b, ions, sector.VoltageSettings{Steps: 10}); return err },
+		"number of steps of 1": func() error { _, err := sector.SweepVoltage(half, b, ions, sector.VoltageSettings{Steps: 1}); return err },
+		"there is nothing":     func() error { _, err := sector.SweepVoltage(half, b, nil, sector.VoltageSettings{}); return err },
 	} {
 		var setting *sector.SettingError
 		if err := call(); !errors.As(err, &setting) || !strings.Contains(err.Error(), want) {
@@ -359,12 +399,25 @@ func TestVoltageSweep(t *testing.T) {
 
 func TestSwitch(t *testing.T) {
 	ions := []sector.Ion{{MZ: 43, Intensity: 1}, {MZ: 58, Intensity: 2}, {MZ: 43.005, Intensity: 4}}
-	got := must[[]float64](t)(sector.Switch(half, ions, []float64{58, 43, 50}))
-	if got[0] != 2 || got[1] != 5 || got[2] != 0 { // 43.005 isn't told apart at R = 500
+	got := must[[]sector.Dwell](t)(sector.Switch(half, ions, nil, []float64{58, 43, 50}))
+	if got[0].Current != 2 || got[1].Current != 5 || got[2].Current != 0 { // 43.005 isn't told apart at R = 500
 		t.Errorf("currents %v", got)
 	}
-	if _, err := sector.Switch(half, ions, []float64{0}); err == nil || !strings.Contains(err.Error(), "m/z of 0") {
+	for _, d := range got {
+		if b := must[sector.Tesla](t)(half.Field(d.MZ)); d.Field != b {
+			t.Errorf("the field for m/z %v is %v", d.MZ, d.Field)
+		}
+	}
+	// A diffuse metastable ion, as wide as the slit, gives less than its current.
+	meta := must[[]sector.Dwell](t)(sector.Switch(half, ions, []sector.Decay{{Before: 91, After: 65, Intensity: 1, Release: 0.1}}, []float64{65. * 65 / 91}))
+	if !(meta[0].Current > 0.05 && meta[0].Current < 0.5) {
+		t.Errorf("at the metastable ion %v arrives", meta[0].Current)
+	}
+	if _, err := sector.Switch(half, ions, nil, []float64{0}); err == nil || !strings.Contains(err.Error(), "m/z of 0") {
 		t.Errorf("m/z 0: %v", err)
+	}
+	if _, err := sector.Switch(half, ions, nil, nil); err == nil || !strings.Contains(err.Error(), "nothing to switch to") {
+		t.Errorf("nothing selected: %v", err)
 	}
 }
 

@@ -106,8 +106,8 @@ func smear(y []float64, step float64) {
 // fifth of a peak first, so that chance doesn't cut peaks in two.
 func (r *Recording) Spectrum(c *Counted, set Counting) (spectrum.Spectrum, error) {
 	gain := r.Instrument.Detector.gain()
-	low, high := r.response.bounds()
-	width := (high - low) / r.optics.dispersion / 5 // relative, of the field
+	low, high := r.ready.response.bounds()
+	width := (high - low) / r.ready.optics.dispersion / 5 // relative, of the field
 	smooth := spectrum.Trace{X: c.Trace.X, Y: make([]float64, len(c.Trace.Y)), XUnit: c.Trace.XUnit}
 	perIon := set.IonRate * float64(c.Dwell) * gain
 	dark := r.Instrument.Detector.DarkRate * float64(c.Dwell) * gain

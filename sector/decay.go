@@ -32,6 +32,14 @@ func (d Decay) check() error {
 	return nil
 }
 
+// apparent is the m/z at which the products are recorded.
+func (d Decay) apparent() float64 { return d.After * d.After / d.Before }
+
+// tooMuch is the error for a release that nothing is left of the beam with.
+func (d Decay) tooMuch() error {
+	return &SettingError{"kinetic energy release", d.Release, "eV", "so much that the products fly in all directions"}
+}
+
 // spread returns by how much of the momentum, to either side, the products of
 // the decay are faster or slower than without release.
 //
@@ -70,22 +78,40 @@ func ReleaseFromWidth(before, after float64, z int, v Volt, width float64) (floa
 }
 
 // DecayShare returns the share of ions of m/z mz that decay, at the rate per
-// second, between acceleration and the first field, of those that leave the
+// second, in the field-free region before the magnet, of those that leave the
 // source undecayed:
 //
-//	1 - exp(-rate t), t the flight time of the drift before the first field
+//	exp(-rate t1) - exp(-rate t2)
 //
-// Those that decay later, in a field, add to the background.
+// with the flight times to the beginning and to the end of that region. With
+// an electric sector it is the drift between the sectors: the products of
+// decays before it have too little energy to pass it. Decays in a field add to
+// the background.
 func (i Instrument) DecayShare(mz, rate float64) (float64, error) {
 	if err := check(quantity{"rate", rate, "1/s", "a decay has a positive rate"}); err != nil {
 		return 0, err
 	}
-	speed, err := Velocity(mz, i.Voltage)
+	begin, end, err := i.FreeFlight(mz)
 	if err != nil {
 		return 0, err
 	}
-	if err := check(length("drift before the first field", i.Before)); err != nil {
-		return 0, err
+	return math.Exp(-rate*float64(begin)) * -math.Expm1(-rate*float64(end-begin)), nil
+}
+
+// FreeFlight returns when, after leaving the source slit, an ion of m/z mz
+// enters and leaves the field-free region before the magnet: what decays
+// between gives metastable peaks. It fails where there is no such region.
+func (i Instrument) FreeFlight(mz float64) (begin, end Second, err error) {
+	speed, err := Velocity(mz, i.Voltage)
+	if err != nil {
+		return 0, 0, err
 	}
-	return -math.Expm1(-rate * float64(i.Before) / float64(speed)), nil
+	before, free, name := Metre(0), i.Before, "drift before the magnet"
+	if e := i.Electric; e != nil {
+		before, free, name = i.Before+e.Radius*Metre(e.Angle), e.Between, "drift from electric sector to magnet"
+	}
+	if !(free > 0) {
+		return 0, 0, &SettingError{name, float64(free), "m", "without a field-free way before the magnet there are no metastable peaks"}
+	}
+	return Second(float64(before) / float64(speed)), Second(float64(before+free) / float64(speed)), nil
 }

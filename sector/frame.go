@@ -94,21 +94,10 @@ func (i Instrument) Frame(ions []Ion, set FrameSettings) (*Frame, error) {
 	if set.Rays < 0 || set.Rays > mostRays {
 		return nil, &SettingError{"number of rays", float64(set.Rays), "", fmt.Sprintf("expected 1 to %d for each ion", mostRays)}
 	}
-	if err := checkIons(ions); err != nil {
-		return nil, err
-	}
 	if len(ions) > mostBeams {
 		return nil, &SettingError{"number of ions", float64(len(ions)), "", fmt.Sprintf("expected at most %d", mostBeams)}
 	}
-	layout, err := i.Layout() // checks the instrument
-	if err != nil {
-		return nil, err
-	}
-	o, err := i.optics()
-	if err != nil {
-		return nil, err
-	}
-	s, err := i.response(o)
+	s, err := i.readyFor(ions, nil)
 	if err != nil {
 		return nil, err
 	}
@@ -119,17 +108,17 @@ func (i Instrument) Frame(ions []Ion, set FrameSettings) (*Frame, error) {
 		}
 	}
 	if i.MaxField > 0 && b > i.MaxField {
-		return nil, &SettingError{"magnetic field", float64(b), "T", fmt.Sprintf("the magnet reaches %.6g T", i.MaxField)}
+		return nil, beyond(b, i.MaxField)
 	}
-	t, err := i.tracerOf(o, b)
+	t, err := i.tracerOf(s.optics, b)
 	if err != nil {
 		return nil, err
 	}
-	f := &Frame{Field: b, Voltage: i.Voltage, MZ: t.center, Layout: layout, Beams: make([]Beam, len(ions))}
-	survival, fronts := i.survival(o), t.fronts(set.Rays)
+	f := &Frame{Field: b, Voltage: i.Voltage, MZ: t.center, Layout: i.layout(s.optics), Beams: make([]Beam, len(ions))}
+	fronts := t.fronts(set.Rays)
 	for at, ion := range ions {
 		beam := Beam{MZ: ion.MZ, Intensity: ion.Intensity, Rays: t.rays(ion.MZ, fronts)}
-		beam.Share = s.share(o.dispersion*deviation(ion.MZ, t.center)) * survival
+		beam.Share = s.share(deviation(ion.MZ, t.center))
 		beam.Current = beam.Intensity * beam.Share
 		f.Signal += beam.Current
 		f.Beams[at] = beam

@@ -114,25 +114,15 @@ func (i Instrument) Reaches(mz float64, b Tesla) (bool, error) {
 // Share returns the share, 0 to 1, of the ions of this m/z that get through
 // the collector slit in the field b.
 func (i Instrument) Share(mz float64, b Tesla) (float64, error) {
-	if err := i.Check(); err != nil {
+	s, err := i.ready()
+	if err != nil {
 		return 0, err
 	}
 	if err := check(massToCharge(mz), field(b)); err != nil {
 		return 0, err
 	}
-	o, err := i.optics()
-	if err != nil {
-		return 0, err
-	}
 	center, err := i.MZ(b)
-	if err != nil {
-		return 0, err
-	}
-	s, err := i.response(o)
-	if err != nil {
-		return 0, err
-	}
-	return s.share(o.dispersion*deviation(mz, center)) * i.survival(o), nil
+	return s.share(deviation(mz, center)), err
 }
 
 // deviation is the relative excess of an ion's momentum over that of the ion

@@ -70,6 +70,10 @@ func (i Instrument) Layout() (Layout, error) {
 	if err != nil {
 		return Layout{}, err
 	}
+	return i.layout(o), nil
+}
+
+func (i Instrument) layout(o optics) Layout {
 	var l Layout
 	f := frame{along: vec{1, 0}}.drift(float64(i.Before))
 	if e := i.Electric; e != nil {
@@ -85,5 +89,5 @@ func (i Instrument) Layout() (Layout, error) {
 	l.ExitFace = direction(after.along.left().times(-1).turned(-float64(i.ExitFace)))
 	f = after.drift(o.after)
 	l.Collector, l.ToCollector = public(f.at), direction(f.along)
-	return l, nil
+	return l
 }

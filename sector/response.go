@@ -46,6 +46,16 @@ func (i Instrument) response(o optics) (response, error) {
 	spread := math.Abs(o.energy) * float64(i.EnergySpread/i.Voltage)
 	thermal := -o.energy * boltzmann * float64(i.Temperature) / float64(i.Voltage)
 	reach := (s.image + s.collector) / 2
+	// A slope that hits a wall brings nothing.
+	gates := i.gates()
+	passes := func(slope float64) bool {
+		for _, g := range gates {
+			if !g.passes(0, slope, 0) {
+				return false
+			}
+		}
+		return true
+	}
 	if right-left < 1e-6*reach && spread < 1e-6*reach && math.Abs(thermal) < 1e-6*reach {
 		return s, nil
 	}
@@ -56,8 +66,13 @@ func (i Instrument) response(o optics) (response, error) {
 	// points beside it, which keeps its mean. Source slit, collector slit and
 	// the spread of energies then each take a running mean.
 	table := make([]float64, responsePoints)
+	passed := 0
 	for n := range slopeNodes {
 		slope := alpha * (2*(float64(n)+0.5)/slopeNodes - 1)
+		if !passes(slope) {
+			continue
+		}
+		passed++
 		at := (offset(slope) - s.low) / s.step
 		k := min(int(at), responsePoints-2)
 		part := at - float64(k)
@@ -73,8 +88,11 @@ func (i Instrument) response(o optics) (response, error) {
 	for _, share := range table {
 		area += share * s.step
 	}
+	if passed == 0 {
+		return s, &SettingError{"chamber width", float64(i.Chamber), "m", "so narrow that the whole beam hits a wall"}
+	}
 	for at := range table {
-		table[at] *= s.collector / area
+		table[at] *= s.collector / area * float64(passed) / slopeNodes
 	}
 	s.table = table
 	return s, nil

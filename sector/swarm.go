@@ -15,7 +15,7 @@ type Swarm struct {
 	Trace spectrum.Trace // number of ions that reach the collector against the field in T
 	Flown int            // ions in all
 	// Ions that no field brings to the collector.
-	OnWalls   int // they hit the chamber in the magnet
+	OnWalls   int // they hit the chamber in the magnet, or a plate of the electric sector
 	Scattered int // they hit molecules of the residual gas
 }
 
@@ -28,29 +28,13 @@ func FlySwarm(i Instrument, ions []Ion, set SweepSettings, n int, seed uint64) (
 	if n < 1 || n > 100_000_000 {
 		return nil, &SettingError{"number of ions", float64(n), "", "expected 1 to 100000000"}
 	}
-	if err := i.Check(); err != nil {
-		return nil, err
-	}
-	if err := checkIons(ions); err != nil {
-		return nil, err
-	}
-	o, err := i.optics()
+	set.Decays = nil
+	rec, err := newRecording(i, ions, set)
 	if err != nil {
 		return nil, err
 	}
-	s, err := i.response(o)
-	if err != nil {
-		return nil, err
-	}
-	rec := &Recording{Instrument: i, Ions: ions, optics: o, response: s}
-	if err := rec.windows(); err != nil {
-		return nil, err
-	}
-	fields, err := rec.fields(set)
-	if err != nil {
-		return nil, err
-	}
-	f, err := newFlyer(i, o, rand.New(rand.NewPCG(seed, 0)))
+	fields := rec.Trace.X
+	f, err := newFlyer(i, rec.ready, rand.New(rand.NewPCG(seed, 0)))
 	if err != nil {
 		return nil, err
 	}
@@ -145,29 +129,22 @@ type flyer struct {
 	slit, collector           float64
 	divergence, aberration    float64
 	spread, thermal, survival float64
-	chamber                   float64
-	gate                      [2]transfer // to entry and middle of the magnet
+	gates                     []gate
 }
 
-func newFlyer(i Instrument, o optics, random *rand.Rand) (*flyer, error) {
+func newFlyer(i Instrument, s ready, random *rand.Rand) (*flyer, error) {
 	f := &flyer{
-		random: random, optics: o,
+		random: random, optics: s.optics,
 		slit: float64(i.SourceSlit), collector: float64(i.CollectorSlit), divergence: float64(i.Divergence),
 		spread: float64(i.EnergySpread / i.Voltage), thermal: boltzmann * float64(i.Temperature) / float64(i.Voltage),
-		chamber: float64(i.Chamber) / 2, survival: i.survival(o),
+		gates: i.gates(), survival: s.survival,
 	}
 	if f.divergence > 0 {
 		var err error
-		if f.aberration, err = i.aberration(o); err != nil {
+		if f.aberration, err = i.aberration(s.optics); err != nil {
 			return nil, err
 		}
 	}
-	front := drift(float64(i.Before))
-	if e := i.Electric; e != nil {
-		front = drift(float64(e.Between)).after(electricBend(float64(e.Radius), float64(e.Angle), e.Opposite)).after(front)
-	}
-	f.gate[0] = front
-	f.gate[1] = magnetBend(float64(i.Radius), i.bend()/2).after(face(float64(i.Radius), float64(i.EntryFace))).after(front)
 	return f, nil
 }
 
@@ -189,12 +166,9 @@ func (f *flyer) fly(center float64) (low, high float64, what fate) {
 	if f.thermal > 0 {
 		excess += f.thermal * r.ExpFloat64()
 	}
-	if f.chamber > 0 {
-		// Where the ion gets through, its momentum is about that of the path.
-		for _, g := range f.gate {
-			if math.Abs(g.xx*x+g.xa*slope+(g.xe+g.xd/2)*excess) > f.chamber {
-				return 0, 0, onWall
-			}
+	for _, g := range f.gates {
+		if !g.passes(x, slope, excess) {
+			return 0, 0, onWall
 		}
 	}
 	o := &f.optics

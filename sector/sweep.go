@@ -24,20 +24,14 @@ func Ions(s spectrum.Spectrum) []Ion {
 }
 
 // SweepSettings say how the field is swept. The zero value sweeps over all ions
-// in 4000 equal steps.
+// in equal steps, of which ten fall into the narrowest peak.
 type SweepSettings struct {
 	From, To    Tesla // 0: a little below the lightest, above the heaviest ion
-	Steps       int   // number of fields, 2 or more; 0: 4000
+	Steps       int   // number of fields, 2 or more; 0: as many as the peaks need
 	Exponential bool  // equal ratios instead of equal steps, so that all peaks are equally wide
 
 	Decays []Decay // metastable ions in the beam
 }
-
-// Bounds and defaults of a sweep.
-const (
-	defaultSteps = 4000
-	mostSteps    = 10_000_000
-)
 
 // Window is the range of fields in which an ion reaches the collector.
 type Window struct {
@@ -55,8 +49,7 @@ type Recording struct {
 	Trace      spectrum.Trace // ion current that reaches the collector against the field in T
 	Windows    []Window       // in the order in which the sweep meets them: light ions first
 
-	optics   optics
-	response response
+	ready ready
 }
 
 // Arrival is an ion that reaches the collector at one field.
@@ -72,26 +65,36 @@ type Arrival struct {
 // a negative intensity, and where the sweep meets no ion or is so coarse that
 // it steps over one.
 func Sweep(i Instrument, ions []Ion, set SweepSettings) (*Recording, error) {
-	if err := i.Check(); err != nil {
-		return nil, err
-	}
-	if err := checkIons(ions); err != nil {
-		return nil, err
-	}
-	o, err := i.optics()
+	rec, err := newRecording(i, ions, set)
 	if err != nil {
 		return nil, err
 	}
-	s, err := i.response(o)
-	if err != nil {
-		return nil, err
-	}
-	for _, d := range set.Decays {
-		if err := d.check(); err != nil {
-			return nil, err
+	t := rec.Trace
+	met := 0
+	for _, w := range rec.Windows {
+		mz, intensity := rec.of(w)
+		seen := record(t.X, t.Y, float64(w.From), float64(w.To), func(b float64) float64 { return intensity * rec.share(w, b) })
+		if inside := t.X[0] <= float64(w.Center) && float64(w.Center) <= t.X[len(t.X)-1]; inside && !seen && intensity > 0 {
+			return nil, &SettingError{"number of steps", float64(len(t.X)), "", fmt.Sprintf("the sweep steps over m/z %v, which reaches the collector only between %.6g T and %.6g T; take more steps", mz, w.From, w.To)}
+		}
+		if seen {
+			met++
 		}
 	}
-	rec := &Recording{Instrument: i, Ions: ions, Decays: set.Decays, optics: o, response: s}
+	if met == 0 {
+		return nil, &SettingError{"end of the sweep", t.X[len(t.X)-1], "T", fmt.Sprintf("between this and %.6g T no ion reaches the collector; the lightest needs %.6g T, the heaviest %.6g T", t.X[0], rec.Windows[0].Center, rec.Windows[len(rec.Windows)-1].Center)}
+	}
+	return rec, nil
+}
+
+// newRecording checks instrument, ions and settings of a field sweep and
+// returns its windows and fields, with nothing recorded.
+func newRecording(i Instrument, ions []Ion, set SweepSettings) (*Recording, error) {
+	s, err := i.readyFor(ions, set.Decays)
+	if err != nil {
+		return nil, err
+	}
+	rec := &Recording{Instrument: i, Ions: ions, Decays: set.Decays, ready: s}
 	if err := rec.windows(); err != nil {
 		return nil, err
 	}
@@ -100,28 +103,6 @@ func Sweep(i Instrument, ions []Ion, set SweepSettings) (*Recording, error) {
 		return nil, err
 	}
 	rec.Trace = spectrum.Trace{X: fields, Y: make([]float64, len(fields)), XUnit: "T"}
-	survival := i.survival(o)
-	met := 0
-	for _, w := range rec.Windows {
-		from := sort.SearchFloat64s(fields, float64(w.From))
-		mz, intensity := rec.of(w)
-		seen := false
-		for at := from; at < len(fields) && fields[at] <= float64(w.To); at++ {
-			share := rec.share(w, fields[at])
-			rec.Trace.Y[at] += intensity * share * survival
-			seen = seen || share > 0
-		}
-		inside := fields[0] <= float64(w.Center) && float64(w.Center) <= fields[len(fields)-1]
-		if inside && !seen {
-			return nil, &SettingError{"number of steps", float64(len(fields)), "", fmt.Sprintf("the sweep steps over m/z %v, which reaches the collector only between %.6g T and %.6g T; take more steps", mz, w.From, w.To)}
-		}
-		if seen {
-			met++
-		}
-	}
-	if met == 0 {
-		return nil, &SettingError{"end of the sweep", fields[len(fields)-1], "T", fmt.Sprintf("between this and %.6g T no ion reaches the collector; the lightest needs %.6g T, the heaviest %.6g T", fields[0], rec.Windows[0].Center, rec.Windows[len(rec.Windows)-1].Center)}
-	}
 	return rec, nil
 }
 
@@ -146,16 +127,14 @@ func checkIons(ions []Ion) error {
 // the one on the central path, so it lies at dispersion (C/B - 1), and gets
 // through while that is within the bounds of the response.
 func (r *Recording) windows() error {
-	s := r.response
-	low, high := s.bounds()
-	low, high = low/r.optics.dispersion, high/r.optics.dispersion
-	if !(low > -0.5 && high < 0.5) {
-		return &SettingError{"width of the image", s.image + s.collector, "m", "with slits, divergence and energies the image is as wide as the whole dispersion, so nothing is separated"}
+	low, high, err := r.ready.bounds()
+	if err != nil {
+		return err
 	}
 	window := func(at int, decay bool, mz, wider float64) error {
 		center, err := Field(mz, r.Instrument.Voltage, r.Instrument.Radius)
 		if !(low-wider > -1) {
-			return &SettingError{"kinetic energy release", r.Decays[at].Release, "eV", "so much that the products fly in all directions"}
+			return r.Decays[at].tooMuch()
 		}
 		r.Windows = append(r.Windows, Window{at, decay, Tesla(float64(center) / (1 + high + wider)), Tesla(float64(center) / (1 + low - wider)), center})
 		return err
@@ -166,7 +145,7 @@ func (r *Recording) windows() error {
 		}
 	}
 	for at, d := range r.Decays {
-		if err := window(at, true, d.After*d.After/d.Before, d.spread(r.Instrument.Voltage)); err != nil {
+		if err := window(at, true, d.apparent(), d.spread(r.Instrument.Voltage)); err != nil {
 			return err
 		}
 	}
@@ -178,31 +157,22 @@ func (r *Recording) windows() error {
 func (r *Recording) of(w Window) (mz, intensity float64) {
 	if w.Decay {
 		d := r.Decays[w.Ion]
-		return d.After * d.After / d.Before, d.Intensity
+		return d.apparent(), d.Intensity
 	}
 	return r.Ions[w.Ion].MZ, r.Ions[w.Ion].Intensity
 }
 
 // share returns the share of a window's ions that get through at field b.
 func (r *Recording) share(w Window, b float64) float64 {
-	x := r.optics.dispersion * (float64(w.Center)/b - 1)
-	if !w.Decay {
-		return r.response.share(x)
+	wide := 0.0
+	if w.Decay {
+		wide = r.Decays[w.Ion].spread(r.Instrument.Voltage)
 	}
-	// Evenly spread over the momentum that the decay gives.
-	wide := r.optics.dispersion * r.Decays[w.Ion].spread(r.Instrument.Voltage)
-	return r.response.mean(x-wide, x+wide)
+	return r.ready.shareAround(float64(w.Center)/b-1, wide)
 }
 
 // fields returns the fields of a sweep.
 func (r *Recording) fields(set SweepSettings) ([]float64, error) {
-	n := set.Steps
-	if n == 0 {
-		n = defaultSteps
-	}
-	if n < 2 || n > mostSteps {
-		return nil, &SettingError{"number of steps", float64(set.Steps), "", fmt.Sprintf("expected 2 to %d", mostSteps)}
-	}
 	from, to := set.From, set.To
 	const margin = 0.01 // of the field, beyond the outermost windows
 	// A wide peak of a metastable ion can reach beyond that of a later one.
@@ -216,27 +186,10 @@ func (r *Recording) fields(set SweepSettings) ([]float64, error) {
 	if to == 0 {
 		to = highest * (1 + margin)
 	}
-	if err := check(
-		quantity{"start of the sweep", float64(from), "T", "a sweep starts at a positive field"},
-		quantity{"end of the sweep", float64(to), "T", "a sweep ends at a positive field"}); err != nil {
-		return nil, err
-	}
-	if to <= from {
-		return nil, &SettingError{"end of the sweep", float64(to), "T", fmt.Sprintf("not above its start of %.6g T", from)}
-	}
 	if most := r.Instrument.MaxField; most > 0 && to > most {
 		return nil, &SettingError{"end of the sweep", float64(to), "T", fmt.Sprintf("the magnet reaches %.6g T; lower the voltage, or end the sweep there", most)}
 	}
-	fields := make([]float64, n)
-	for at := range fields {
-		part := float64(at) / float64(n-1)
-		if set.Exponential {
-			fields[at] = float64(from) * math.Pow(float64(to/from), part)
-		} else {
-			fields[at] = float64(from) + (float64(to)-float64(from))*part
-		}
-	}
-	return fields, nil
+	return ramp{"field", "T", float64(from), float64(to), set.Steps, r.ready.narrowest(), set.Exponential}.points()
 }
 
 // At returns the ions that reach the collector at the field b, light ones
@@ -250,7 +203,7 @@ func (r *Recording) At(b Tesla) []Arrival {
 		if w.From > b || w.To < b {
 			continue
 		}
-		if share := r.share(w, float64(b)) * r.Instrument.survival(r.optics); share > 0 {
+		if share := r.share(w, float64(b)); share > 0 {
 			out = append(out, Arrival{w.Ion, w.Decay, share})
 		}
 	}
