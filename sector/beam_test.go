@@ -376,8 +376,11 @@ func TestVoltageSweep(t *testing.T) {
 	}
 	nan := sector.Volt(math.NaN())
 	for want, call := range map[string]func() error{
-		"magnetic field of 0 T":       func() error { _, err := sector.SweepVoltage(half, 0, ions, sector.VoltageSettings{}); return err },
-		"start of the sweep of NaN V": func() error { _, err := sector.SweepVoltage(half, b, ions, sector.VoltageSettings{From: nan}); return err },
+		"magnetic field of 0 T": func() error { _, err := sector.SweepVoltage(half, 0, ions, sector.VoltageSettings{}); return err },
+		"start of the sweep of NaN V": func() error {
+			_, err := sector.SweepVoltage(half, b, ions, sector.VoltageSettings{From: nan})
+			return err
+		},
 		"end of the sweep of 5 V": func() error {
 			_, err := sector.SweepVoltage(half, b, ions, sector.VoltageSettings{From: 10, To: 5})
 			return err
@@ -386,9 +389,15 @@ func TestVoltageSweep(t *testing.T) {
 			_, err := sector.SweepVoltage(half, b, ions, sector.VoltageSettings{From: 10, To: 15})
 			return err
 		},
-		"steps over m/z":       func() error { _, err := sector.SweepVoltage(half, b, ions, sector.VoltageSettings{Steps: 10}); return err },
-		"number of steps of 1": func() error { _, err := sector.SweepVoltage(half, b, ions, sector.VoltageSettings{Steps: 1}); return err },
-		"there is nothing":     func() error { _, err := sector.SweepVoltage(half, b, nil, sector.VoltageSettings{}); return err },
+		"steps over m/z": func() error {
+			_, err := sector.SweepVoltage(half, b, ions, sector.VoltageSettings{Steps: 10})
+			return err
+		},
+		"number of steps of 1": func() error {
+			_, err := sector.SweepVoltage(half, b, ions, sector.VoltageSettings{Steps: 1})
+			return err
+		},
+		"there is nothing": func() error { _, err := sector.SweepVoltage(half, b, nil, sector.VoltageSettings{}); return err },
 	} {
 		var setting *sector.SettingError
 		if err := call(); !errors.As(err, &setting) || !strings.Contains(err.Error(), want) {

@@ -24,7 +24,7 @@ type Instrument struct {
 	MaxField      Tesla           // that the magnet reaches; 0 is no limit
 	Gap           Metre           // between the poles, over which the field's edge falls off; 0 is a sharp edge
 	Pressure      Pascal          // of residual gas, which scatters ions out of the beam; 0 is none
-	Chamber       Metre           // width of the chamber in the magnet; 0 is as wide as needed
+	Chamber       Metre           // width of the flight tube in the magnet and behind it; 0 is as wide as needed
 	Electric      *ElectricSector // before the magnet; nil is single focusing
 	Detector      Detector
 }

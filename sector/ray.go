@@ -15,7 +15,7 @@ type End uint8
 const (
 	Collected   End = iota // it gets through the collector slit
 	SlitPlate              // it hits the plate beside the collector slit
-	ChamberWall            // it hits the chamber in the magnet
+	ChamberWall            // it hits the wall of the flight tube
 	Plates                 // it hits a plate of the electric sector
 	Turned                 // it circles in the field, or leaves it where it came in
 )
@@ -31,7 +31,7 @@ func (e End) String() string {
 	case SlitPlate:
 		return "on the plate beside the collector slit"
 	case ChamberWall:
-		return "on the chamber wall"
+		return "on the wall of the flight tube"
 	case Plates:
 		return "on a plate of the electric sector"
 	case Turned:

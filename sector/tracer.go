@@ -102,7 +102,15 @@ func (t *tracer) ray(mz float64, from front) Ray {
 	p.momentum = math.Sqrt(mz / t.center)
 	if q, ok := t.bend(p, &out); ok {
 		f, _ := t.entry.bend(t.magnet.r, t.i.bend())
-		f, q = f.drift(t.optics.after), q.drift(t.optics.after)
+		after := t.optics.after
+		if half, tan := float64(t.i.Chamber)/2, math.Tan(q.angle); half > 0 && math.Abs(q.x+after*tan) > half {
+			after = (math.Copysign(half, q.x+after*tan) - q.x) / tan
+			f, q = f.drift(after), q.drift(after)
+			out.Points = append(out.Points, public(f.point(q.x)))
+			out.End, out.Inner = ChamberWall, q.x < 0
+			return out
+		}
+		f, q = f.drift(after), q.drift(after)
 		out.Points = append(out.Points, public(f.point(q.x)))
 		out.Beside, out.Inner = Metre(q.x), q.x < 0
 		if math.Abs(q.x) > float64(t.i.CollectorSlit)/2 {

@@ -29,8 +29,8 @@ type RayOptions struct {
 const mostIons = 8
 
 // Rays draws the instrument seen along the magnet's field, to scale, with the
-// path of each ion at one field: the middle one, and for an instrument without
-// electric sector the two at the edges of the beam. It fails for settings that
+// path of each ion at one field: the middle one, and the two at the edges of a
+// beam that diverges. It fails for settings that
 // sector refuses and without ions.
 func Rays(i sector.Instrument, o RayOptions) (draw.Figure, error) {
 	if o.Width == 0 {
@@ -42,24 +42,17 @@ func Rays(i sector.Instrument, o RayOptions) (draw.Figure, error) {
 	if len(o.MZ) == 0 || len(o.MZ) > mostIons {
 		return draw.Figure{}, fmt.Errorf("drawing the instrument %q: the paths of %d ions are asked for; it can be 1 to %d", i.Name, len(o.MZ), mostIons)
 	}
-	if err := i.Check(); err != nil {
+	p, err := newPlan(i, o.Width)
+	if err == nil {
+		if p.field = o.Field; p.field == 0 {
+			p.field, err = i.Field(o.MZ[0])
+		}
+	}
+	if err == nil {
+		err = p.fly(slices.Compact(slices.Sorted(slices.Values(o.MZ))))
+	}
+	if err != nil {
 		return draw.Figure{}, fmt.Errorf("drawing the instrument %q: %w", i.Name, err)
-	}
-	if o.Field == 0 {
-		b, err := i.Field(o.MZ[0])
-		if err != nil {
-			return draw.Figure{}, fmt.Errorf("drawing the instrument %q: %w", i.Name, err)
-		}
-		o.Field = b
-	}
-	p := &plan{instrument: i, o: o}
-	p.measure()
-	for _, mz := range slices.Compact(slices.Sorted(slices.Values(o.MZ))) {
-		beam, err := p.beam(mz)
-		if err != nil {
-			return draw.Figure{}, fmt.Errorf("drawing the path of m/z %s in the instrument %q: %w", plot.MZ(mz, 0), i.Name, err)
-		}
-		p.beams = append(p.beams, beam)
 	}
 	return draw.Figure{Scene: p.scene(), Title: p.title(), Description: p.description(), Detail: p.detail(), Table: p.table()}, nil
 }
@@ -129,23 +122,6 @@ func significant(v float64, digits int) string {
 	return strings.Replace(text, "-", "−", 1)
 }
 
-// fate is where a path ends.
-type fate uint8
-
-const (
-	arrives fate = iota // through the collector slit
-	beside              // at the collector's plane, beside the slit
-	wall                // at the wall of the chamber
-)
-
-// beam is the paths of one ion.
-type beam struct {
-	mz    float64
-	rays  [][]point // the middle one first, in the plan's frame
-	fate  fate
-	inner bool // ends on the inner side of the bend
-}
-
 func (p *plan) title() string {
 	title := "Magnetic-sector instrument to scale"
 	if p.instrument.Name != "" {
@@ -159,13 +135,17 @@ func (b beam) words() string {
 	if b.inner {
 		side = "inner"
 	}
-	switch b.fate {
-	case arrives:
+	switch {
+	case b.arrive:
 		return "reaches the collector"
-	case beside:
-		return "misses the collector slit on the " + side + " side"
+	case b.end == sector.Plates:
+		return "hits a plate of the electric sector"
+	case b.end == sector.Turned:
+		return "circles in the magnet"
+	case b.end == sector.ChamberWall:
+		return "hits the " + side + " wall"
 	}
-	return "hits the " + side + " wall"
+	return "misses the collector slit on the " + side + " side"
 }
 
 // description says in one sentence what happens to each ion.
@@ -174,12 +154,12 @@ func (p *plan) description() string {
 	for _, b := range p.beams {
 		words = append(words, fmt.Sprintf("m/z %s %s", plot.MZ(b.mz, 0), b.words()))
 	}
-	return fmt.Sprintf("Paths of ions through the instrument at a field of %s T: %s.", significant(float64(p.o.Field), 3), strings.Join(words, ", "))
+	return fmt.Sprintf("Paths of ions through the instrument at a field of %s T: %s.", significant(float64(p.field), 3), strings.Join(words, ", "))
 }
 
 func (p *plan) detail() string {
 	i := p.instrument
-	detail := fmt.Sprintf("The ions are accelerated by %s V and bent by %s degrees on a radius of %s m.", significant(float64(i.Voltage), 3), significant(p.angle*180/math.Pi, 3), significant(p.r, 3))
+	detail := fmt.Sprintf("The ions are accelerated by %s V and bent by %s degrees on a radius of %s m.", significant(float64(i.Voltage), 3), significant(float64(p.layout.Magnet.Angle)*180/math.Pi, 3), significant(float64(i.Radius), 3))
 	if i.Electric != nil {
 		detail += fmt.Sprintf(" An electric sector of %s degrees stands before the magnet.", significant(float64(i.Electric.Angle)*180/math.Pi, 3))
 	}
@@ -190,7 +170,7 @@ func (p *plan) table() draw.Table {
 	t := draw.Table{Caption: "Ions in the drawing", Columns: []string{"m/z", "radius of the path (m)", "what becomes of it"}}
 	for _, b := range p.beams {
 		radius := ""
-		if r, err := sector.Radius(b.mz, p.o.Field, p.instrument.Voltage); err == nil {
+		if r, err := sector.Radius(b.mz, p.field, p.instrument.Voltage); err == nil {
 			radius = significant(float64(r), 3)
 		}
 		t.Rows = append(t.Rows, []string{plot.MZ(b.mz, 0), radius, b.words()})

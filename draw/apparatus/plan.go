@@ -6,158 +6,200 @@ import (
 	"ionwright/sector"
 )
 
-// plan is an instrument seen along the magnet's field. Its frame is that of
-// sector.Point: the magnet's center of bend at the origin, the central path
-// entering at (r, 0) along +y and bending to the left.
+// plan is an instrument seen along the magnet's field, in the frame of
+// sector.Layout: ions start at the origin along +x, the magnet bends to the
+// left.
 type plan struct {
 	instrument sector.Instrument
-	o          RayOptions
-	r, angle   float64 // of the magnet
-	before     float64 // straight path from the source, or from the electric sector, to the magnet
-	after      float64 // straight path from the magnet to the collector
-	half       float64 // half the width of the chamber
+	layout     sector.Layout
+	width      float64 // of the figure, pixels
+	tallest    float64 // its height over its width
+	field      sector.Tesla
+	half       float64 // half the width of the flight tube, m
 	walled     bool    // the instrument gives that width
-	exit       point   // where the central path leaves the magnet
-	along      point   // its direction there
-	collector  point
-	source     point // where the central path starts
-	start      point // its direction there
 	beams      []beam
-	boxSize    float64 // of the source's and the detector's boxes, which are symbols
+	boxSize    float64 // of the source's and the detector's boxes, which are symbols, m
 }
 
-// measure works the geometry out; the instrument has been checked.
-func (p *plan) measure() {
-	i := p.instrument
-	p.r, p.angle = float64(i.Radius), float64(i.Angle)
-	if p.angle == 0 {
-		p.angle = math.Pi
-	}
-	p.before, p.after = float64(i.Before), float64(i.After)
-	if i.After == 0 {
-		if image, err := i.ImageDistance(); err == nil {
-			p.after = float64(image)
-		}
-	}
-	p.half, p.walled = float64(i.Chamber)/2, i.Chamber > 0
+// openTube is the width, in radii, of the tube that is drawn where the
+// instrument says nothing of one: ions that leave it are off the drawing.
+const openTube = 0.7
+
+// newPlan lays the instrument out.
+func newPlan(i sector.Instrument, width float64) (*plan, error) {
+	p := &plan{instrument: i, width: width, tallest: 0.8, walled: i.Chamber > 0}
 	if !p.walled {
-		p.half = 0.35 * p.r
+		p.instrument.Chamber = openTube * i.Radius
 	}
-	sin, cos := math.Sincos(p.angle)
-	p.exit, p.along = point{p.r * cos, p.r * sin}, point{-sin, cos}
-	p.collector = p.exit.plus(p.along.times(p.after))
-	p.source, p.start = point{p.r, -p.before}, point{0, 1}
-	if e := i.Electric; e != nil {
-		p.before = float64(e.Between)
-		at, heading := p.electricEntry()
-		p.source, p.start = at.minus(heading.times(float64(i.Before))), heading
-	}
+	p.half = float64(p.instrument.Chamber) / 2
+	var err error
+	p.layout, err = p.instrument.Layout()
+	return p, err
 }
 
-// electricCenter is the center of bend of the electric sector, and the sense
-// of its bend: 1 to the left, as the magnet, -1 to the right.
-func (p *plan) electricCenter() (point, float64) {
-	e := p.instrument.Electric
-	sense := 1.0
-	if e.Opposite {
-		sense = -1
-	}
-	return point{p.r - sense*float64(e.Radius), -float64(e.Between)}, sense
+// place returns a point beside the central path of a bend, after a part of its
+// angle; outward counts away from the bend's center.
+func place(b sector.Bend, part, outward float64) point {
+	center := point{b.Center.X, b.Center.Y}
+	from := point{b.Start.X, b.Start.Y}.minus(center)
+	sin, cos := math.Sincos(float64(b.Angle) * part)
+	k := 1 + outward/float64(b.Radius)
+	return center.plus(point{from.x*cos - from.y*sin, from.x*sin + from.y*cos}.times(k))
 }
 
-// electricAt is a point beside the central path in the electric sector, after
-// a part of its angle, and the direction of the path there; outward counts
-// away from the center of the sector's bend.
-func (p *plan) electricAt(part, outward float64) (point, point) {
-	e := p.instrument.Electric
-	center, sense := p.electricCenter()
-	left := float64(e.Angle) * (1 - part) // still to bend
-	heading := point{math.Sin(sense * left), math.Cos(left)}
-	return center.plus(heading.left().times(-sense * (float64(e.Radius) + outward))), heading
+// side returns a line beside the central path of a bend.
+func side(b sector.Bend, outward float64) []point {
+	const steps = 64
+	var out []point
+	for k := 0; k <= steps; k++ {
+		out = append(out, place(b, float64(k)/steps, outward))
+	}
+	return out
 }
 
-func (p *plan) electricEntry() (point, point) { return p.electricAt(0, 0) }
+// toward is the unit vector of a direction.
+func toward(angle sector.Radian) point {
+	sin, cos := math.Sincos(float64(angle))
+	return point{cos, sin}
+}
 
-// followTolerance is the integrator's error bound: far tighter than a drawing
-// needs, so that its steps are short and the path looks as round as it is.
-const followTolerance = 1e-13
+// poles returns the outline of the magnet's poles, whose faces may be tilted.
+func (p *plan) poles() []point {
+	m, w := p.layout.Magnet, p.polesHalf()
+	center := point{m.Center.X, m.Center.Y}
+	// corner is where a face meets the circle at this distance from the path.
+	corner := func(end sector.Point, face sector.Radian, off float64) point {
+		at, along := point{end.X, end.Y}, toward(face)
+		radius := float64(m.Radius) + off
+		// |at + k along - center| = radius, the k nearest to off.
+		d := at.minus(center)
+		half := d.dot(along)
+		root := half*half - (d.dot(d) - radius*radius)
+		if root < 0 {
+			return at.plus(along.times(off))
+		}
+		k := -half + math.Sqrt(root)
+		if other := -half - math.Sqrt(root); math.Abs(other-off) < math.Abs(k-off) {
+			k = other
+		}
+		return at.plus(along.times(k))
+	}
+	arc := func(from, to point, radius float64) []point {
+		a, b := from.minus(center), to.minus(center)
+		start := math.Atan2(a.y, a.x)
+		sweep := math.Mod(math.Atan2(b.y, b.x)-start+4*math.Pi, 2*math.Pi)
+		const steps = 64
+		var out []point
+		for k := 0; k <= steps; k++ {
+			sin, cos := math.Sincos(start + sweep*float64(k)/steps)
+			out = append(out, center.plus(point{cos, sin}.times(radius)))
+		}
+		return out
+	}
+	outer := arc(corner(m.Start, p.layout.EntryFace, w), corner(m.End, p.layout.ExitFace, w), float64(m.Radius)+w)
+	inner := arc(corner(m.Start, p.layout.EntryFace, -w), corner(m.End, p.layout.ExitFace, -w), float64(m.Radius)-w)
+	for k := len(inner) - 1; k >= 0; k-- {
+		outer = append(outer, inner[k])
+	}
+	return outer
+}
 
-// beam follows an ion: through the electric sector, if there is one, down the
-// central path, since all ions have the same energy, and then through the
-// magnet.
-func (p *plan) beam(mz float64) (beam, error) {
-	b := beam{mz: mz}
-	magnet := p.instrument
-	magnet.Electric, magnet.Before, magnet.After = nil, sector.Metre(p.before), sector.Metre(p.after)
-	slopes := []float64{0, float64(magnet.Divergence), -float64(magnet.Divergence)}
-	if p.instrument.Electric != nil || magnet.Divergence == 0 {
-		slopes = slopes[:1]
+// polesHalf is how far the poles reach beside the central path.
+func (p *plan) polesHalf() float64 {
+	r := float64(p.layout.Magnet.Radius)
+	return min(p.half+0.12*r, 0.9*r)
+}
+
+// tube returns the wall of the flight tube on one side of the central path:
+// outward is 1 or -1.
+func (p *plan) tube(outward float64) []point {
+	off := outward * p.half
+	way := side(p.layout.Magnet, off)
+	along := toward(p.layout.ToCollector)
+	end := point{p.layout.Collector.X, p.layout.Collector.Y}.minus(along.left().times(off))
+	start := way[0].minus(toward(p.layout.Magnet.Direction).times(p.before()))
+	return append(append([]point{start}, way...), end)
+}
+
+// before is the length of the straight path before the magnet, m.
+func (p *plan) before() float64 {
+	if e := p.instrument.Electric; e != nil {
+		return float64(e.Between)
 	}
-	for k, slope := range slopes {
-		track, err := magnet.Follow(mz, p.o.Field, 0, sector.Radian(slope), followTolerance)
-		if err != nil {
-			return b, err
-		}
-		var way []point
-		if p.instrument.Electric != nil {
-			way = append(way, p.source)
-			for step := 0; step <= 30; step++ {
-				at, _ := p.electricAt(float64(step)/30, 0)
-				way = append(way, at)
-			}
-		}
-		hit, inner := false, false
-		for n, at := range track.Points {
-			q := point{at.X, at.Y}
-			off, known := p.off(q)
-			if n > 0 && known && math.Abs(off) > p.half {
-				last := way[len(way)-1]
-				before, _ := p.off(last)
-				way = append(way, p.toWall(last, q, before, off))
-				hit, inner = true, off < 0
-				break
-			}
-			way = append(way, q)
-		}
-		b.rays = append(b.rays, way)
-		if k == 0 {
-			b.fate, b.inner = beside, float64(track.Beside) < 0
-			if hit || !track.Reached {
-				b.fate, b.inner = wall, inner
-			}
+	return float64(p.instrument.Before)
+}
+
+// electricHalf is half the drawn distance between the plates of the electric
+// sector.
+func (p *plan) electricHalf() float64 {
+	if g := float64(p.instrument.Electric.Gap); g > 0 {
+		return g / 2
+	}
+	return 0.08 * float64(p.instrument.Electric.Radius)
+}
+
+// outline is points around everything.
+func (p *plan) outline() []point {
+	out := p.poles()
+	size := p.boxSize
+	for _, end := range []struct {
+		at    sector.Point
+		along point
+	}{{p.layout.Source, point{-1, 0}}, {p.layout.Collector, toward(p.layout.ToCollector)}} {
+		at := point{end.at.X, end.at.Y}
+		across := end.along.left().times(max(p.half, size))
+		far := at.plus(end.along.times(1.6 * size))
+		out = append(out, at.plus(across), at.minus(across), far.plus(across), far.minus(across))
+	}
+	if e := p.layout.Electric; e != nil {
+		for _, off := range []float64{-1.6, 1.6} {
+			out = append(out, side(*e, off*p.electricHalf())...)
 		}
 	}
-	reaches, err := p.instrument.Reaches(mz, p.o.Field)
+	return out
+}
+
+// beam is the paths of one ion.
+type beam struct {
+	mz     float64
+	rays   [][]point // the middle one first
+	end    sector.End
+	inner  bool // ends on the inner side of the bend
+	arrive bool // some of it gets through the collector slit
+}
+
+// fly adds the paths of ions at the plan's field: the middle one, and where
+// the beam diverges the two at its edges.
+func (p *plan) fly(mzs []float64) error {
+	ions := make([]sector.Ion, len(mzs))
+	for k, mz := range mzs {
+		ions[k] = sector.Ion{MZ: mz, Intensity: 1}
+	}
+	set := sector.FrameSettings{Field: p.field, Rays: 3}
+	if p.instrument.Divergence == 0 {
+		set.Rays = 1
+	}
+	f, err := p.instrument.Frame(ions, set)
 	if err != nil {
-		return b, err
+		return err
 	}
-	if reaches {
-		b.fate = arrives
+	p.field = f.Field
+	p.beams = p.beams[:0]
+	for _, b := range f.Beams {
+		middle := b.Rays[len(b.Rays)/2]
+		one := beam{mz: b.MZ, end: middle.End, inner: middle.Inner, arrive: b.Reaches()}
+		for _, k := range []int{len(b.Rays) / 2, 0, len(b.Rays) - 1}[:len(b.Rays)] {
+			one.rays = append(one.rays, points(b.Rays[k].Points))
+		}
+		p.beams = append(p.beams, one)
 	}
-	return b, nil
+	return nil
 }
 
-// off is how far a point lies outward of the central path; false beyond both
-// ends of it.
-func (p *plan) off(q point) (float64, bool) {
-	turn := math.Atan2(q.y, q.x)
-	if turn < -1e-9 && q.x > 0 || p.angle == math.Pi && q.y < 0 && q.x > 0 {
-		return q.x - p.r, true // on the way to the magnet
+func points(way sector.Polyline) []point {
+	out := make([]point, len(way))
+	for k, q := range way {
+		out[k] = point{q.X, q.Y}
 	}
-	if turn < -math.Pi/2 {
-		turn += 2 * math.Pi
-	}
-	if turn <= p.angle+1e-9 {
-		return math.Hypot(q.x, q.y) - p.r, true
-	}
-	outward := p.exit.times(1 / p.r)
-	return q.minus(p.exit).dot(outward), true
-}
-
-// toWall is the point of the way from a to b, whose distances from the central
-// path are given, at the wall.
-func (p *plan) toWall(a, b point, offA, offB float64) point {
-	limit := math.Copysign(p.half, offB)
-	t := (limit - offA) / (offB - offA)
-	return a.plus(b.minus(a).times(min(max(t, 0), 1)))
+	return out
 }

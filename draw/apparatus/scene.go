@@ -8,16 +8,14 @@ import (
 	"ionwright/draw/plot"
 )
 
-// view maps the plan to the canvas: the path starts to the right.
+// view maps the plan to the canvas.
 type view struct {
-	sin, cos float64 // turns the path's start to the right
-	scale    float64 // pixels per m
-	dx, dy   float64
+	scale  float64 // pixels per m
+	dx, dy float64
 }
 
 func (v view) at(q point) draw.Point {
-	x, y := q.x*v.cos-q.y*v.sin, q.x*v.sin+q.y*v.cos
-	return draw.Point{X: x*v.scale + v.dx, Y: -y*v.scale + v.dy}
+	return draw.Point{X: q.x*v.scale + v.dx, Y: -q.y*v.scale + v.dy}
 }
 
 func (v view) all(points []point) []draw.Point {
@@ -36,13 +34,14 @@ const (
 // scene draws the instrument and the rays.
 func (p *plan) scene() draw.Scene {
 	// The boxes have to hold their names, whatever the scale turns out to be.
-	p.boxSize = 0.2 * p.r
+	r := float64(p.layout.Magnet.Radius)
+	p.boxSize = 0.2 * r
 	for range 3 {
 		v, _ := p.fit()
-		p.boxSize = max(0.2*p.r, 58/v.scale)
+		p.boxSize = max(0.2*r, 58/v.scale)
 	}
 	v, height := p.fit()
-	scene := draw.Scene{Width: p.o.Width, Height: height}
+	scene := draw.Scene{Width: p.width, Height: height}
 	scene.Items = append(scene.Items, p.drawMagnet(v), p.drawChamber(v), p.drawEnds(v))
 	if p.instrument.Electric != nil {
 		scene.Items = append(scene.Items, p.drawElectric(v))
@@ -58,74 +57,23 @@ func (p *plan) scene() draw.Scene {
 
 // fit chooses the scale so that everything has the figure's width.
 func (p *plan) fit() (view, float64) {
-	angle := -math.Atan2(p.start.y, p.start.x)
 	v := view{scale: 1}
-	v.sin, v.cos = math.Sincos(angle)
 	box := draw.NoBox()
 	for _, q := range p.outline() {
 		box = box.Include(v.at(q))
 	}
-	v.scale = (p.o.Width - 2*margin) / box.Width()
-	const tallest = 0.8 // of the width
-	if h := box.Height() * v.scale; h > tallest*p.o.Width {
-		v.scale *= tallest * p.o.Width / h
+	v.scale = (p.width - 2*margin) / box.Width()
+	if h := box.Height() * v.scale; h > p.tallest*p.width {
+		v.scale *= p.tallest * p.width / h
 	}
-	v.dx = p.o.Width/2 - v.scale*box.Center().X
+	v.dx = p.width/2 - v.scale*box.Center().X
 	v.dy = margin - v.scale*box.Top
 	return v, math.Ceil(box.Height()*v.scale + 2*margin + 26)
 }
 
-// polesHalf is how far the poles reach beside the central path.
-func (p *plan) polesHalf() float64 { return min(p.half+0.12*p.r, 0.9*p.r) }
-
-// outline is points around everything.
-func (p *plan) outline() []point {
-	var out []point
-	w := p.polesHalf()
-	for k := 0; k <= 48; k++ {
-		sin, cos := math.Sincos(p.angle * float64(k) / 48)
-		out = append(out, point{(p.r + w) * cos, (p.r + w) * sin}, point{(p.r - w) * cos, (p.r - w) * sin})
-	}
-	size := p.boxSize
-	for _, end := range []struct{ at, along point }{{p.source, p.start.times(-1)}, {p.collector, p.along}} {
-		side := end.along.left().times(max(p.half, size))
-		far := end.at.plus(end.along.times(1.6 * size))
-		out = append(out, end.at.plus(side), end.at.minus(side), far.plus(side), far.minus(side))
-	}
-	if p.instrument.Electric != nil {
-		for k := 0; k <= 24; k++ {
-			for _, outward := range []float64{-1, 1} {
-				at, _ := p.electricAt(float64(k)/24, outward*1.6*p.electricHalf())
-				out = append(out, at)
-			}
-		}
-	}
-	return out
-}
-
-func (p *plan) electricHalf() float64 {
-	if g := float64(p.instrument.Electric.Gap); g > 0 {
-		return g / 2
-	}
-	return 0.08 * float64(p.instrument.Electric.Radius)
-}
-
-// arc is a circle's arc about the magnet's center of bend.
-func (p *plan) arc(radius, from, to float64) []point {
-	const steps = 64
-	var out []point
-	for k := 0; k <= steps; k++ {
-		sin, cos := math.Sincos(from + (to-from)*float64(k)/steps)
-		out = append(out, point{radius * cos, radius * sin})
-	}
-	return out
-}
-
 func (p *plan) drawMagnet(v view) *draw.Group {
-	w := p.polesHalf()
-	shape := append(p.arc(p.r+w, 0, p.angle), p.arc(p.r-w, p.angle, 0)...)
 	g := &draw.Group{ID: "magnet", Class: "magnet", Title: "magnet"}
-	g.Add(draw.Polygon(draw.Panel, draw.Stroke{Role: draw.Muted, Width: 1}, v.all(shape)...))
+	g.Add(draw.Polygon(draw.Panel, draw.Stroke{Role: draw.Muted, Width: 1}, v.all(p.poles())...))
 	return g
 }
 
@@ -133,12 +81,8 @@ func (p *plan) drawMagnet(v view) *draw.Group {
 func (p *plan) drawChamber(v view) *draw.Group {
 	g := &draw.Group{Class: "chamber"}
 	if p.walled {
-		for _, side := range []float64{-1, 1} {
-			off := side * p.half
-			way := []point{{p.r + off, -p.before}}
-			way = append(way, p.arc(p.r+off, 0, p.angle)...)
-			way = append(way, p.collector.plus(p.exit.times(off/p.r)))
-			g.Add(draw.Polyline(draw.Stroke{Role: draw.Muted, Width: 1}, v.all(way)...))
+		for _, outward := range []float64{-1, 1} {
+			g.Add(draw.Polyline(draw.Stroke{Role: draw.Muted, Width: 1}, v.all(p.tube(outward))...))
 		}
 	}
 	return g
@@ -161,8 +105,8 @@ func (p *plan) drawEnds(v view) *draw.Group {
 		middle := v.at(at.plus(outward.times(0.75 * size)))
 		g.Add(draw.Text{At: draw.Point{X: middle.X, Y: middle.Y + 0.36*textSize}, Anchor: draw.Middle, Size: textSize, Role: draw.Ink, Runs: draw.Plain(name)})
 	}
-	end("source", p.source, p.start.times(-1), max(p.half, 0.4*size))
-	end("detector", p.collector, p.along, p.half)
+	end("source", point{p.layout.Source.X, p.layout.Source.Y}, point{-1, 0}, max(p.half, 0.4*size))
+	end("detector", point{p.layout.Collector.X, p.layout.Collector.Y}, toward(p.layout.ToCollector), p.half)
 	return g
 }
 
@@ -170,12 +114,7 @@ func (p *plan) drawElectric(v view) *draw.Group {
 	g := &draw.Group{ID: "electric-sector", Class: "electric", Title: "electric sector"}
 	half := p.electricHalf()
 	for _, outward := range []float64{-half, half} {
-		var way []point
-		for k := 0; k <= 32; k++ {
-			at, _ := p.electricAt(float64(k)/32, outward)
-			way = append(way, at)
-		}
-		g.Add(draw.Polyline(draw.Stroke{Role: draw.Ink, Width: 4}, v.all(way)...))
+		g.Add(draw.Polyline(draw.Stroke{Role: draw.Ink, Width: 4}, v.all(side(*p.layout.Electric, outward))...))
 	}
 	return g
 }
@@ -189,7 +128,7 @@ func (p *plan) drawBeam(v view, k int, b beam) *draw.Group {
 	g := &draw.Group{Class: "ray", Title: "m/z " + plot.MZ(b.mz, 0) + " " + b.words()}
 	roles := [...]draw.Role{draw.Ink, draw.Second, draw.Third, draw.Muted}
 	stroke := draw.Stroke{Role: roles[k%4], Width: 1.3, Dash: dashes[k%4]}
-	if b.fate == arrives {
+	if b.arrive {
 		stroke = draw.Stroke{Role: draw.Accent, Width: 2.4}
 	}
 	for n, way := range b.rays {
@@ -199,7 +138,7 @@ func (p *plan) drawBeam(v view, k int, b beam) *draw.Group {
 		}
 		g.Add(draw.Polyline(s, v.all(way)...))
 	}
-	if b.fate != arrives {
+	if !b.arrive {
 		c := v.at(b.rays[0][len(b.rays[0])-1])
 		cross := draw.Stroke{Role: stroke.Role, Width: 1.5}
 		g.Add(draw.Polyline(cross, draw.Point{X: c.X - 4, Y: c.Y - 4}, draw.Point{X: c.X + 4, Y: c.Y + 4}),
@@ -211,17 +150,13 @@ func (p *plan) drawBeam(v view, k int, b beam) *draw.Group {
 // drawWords names the magnet with its field, and the electric sector.
 func (p *plan) drawWords(v view) *draw.Group {
 	g := &draw.Group{Class: "words"}
-	sin, cos := math.Sincos(p.angle / 2)
-	inside := p.r - p.polesHalf() - 10/v.scale
-	text := fmt.Sprintf("magnet, %s T", significant(float64(p.o.Field), 3))
+	text := fmt.Sprintf("magnet, %s T", significant(float64(p.field), 3))
 	// The text ends before the poles and runs towards the center of the bend and
 	// beyond, where nothing else is.
-	at := v.at(point{inside * cos, inside * sin})
+	at := v.at(place(p.layout.Magnet, 0.5, -p.polesHalf()-10/v.scale))
 	g.Add(draw.Text{At: at, Anchor: draw.End, Size: textSize, Role: draw.Ink, Halo: draw.Paper, Runs: draw.Plain(text)})
 	if p.instrument.Electric != nil {
-		center, _ := p.electricCenter()
-		middle, _ := p.electricAt(0.5, 0)
-		at := v.at(center.plus(middle.minus(center).times(0.5)))
+		at := v.at(place(*p.layout.Electric, 0.5, -float64(p.layout.Electric.Radius)/2))
 		g.Add(draw.Text{At: at, Anchor: draw.Middle, Size: textSize, Role: draw.Ink, Halo: draw.Paper, Runs: draw.Plain("electric sector")})
 	}
 	return g
@@ -231,7 +166,7 @@ func (p *plan) drawWords(v view) *draw.Group {
 func (p *plan) drawScale(v view, height float64) *draw.Group {
 	length := 1.0
 	for _, l := range []float64{1, 0.5, 0.2, 0.1, 0.05, 0.02, 0.01, 0.005, 0.002, 0.001} {
-		if length = l; l*v.scale < 0.2*p.o.Width {
+		if length = l; l*v.scale < 0.2*p.width {
 			break
 		}
 	}
