@@ -25,6 +25,10 @@ func (a *Artist) bond(i int, wedges map[int]wedge) []draw.Item {
 		return a.parallel(b, -0.24, -0.08, 0.08, 0.24)
 	}
 	if line, ok := a.cut(int(b.Begin), int(b.End), p, q); ok {
+		if slices.Contains(a.o.Dashed, i) {
+			line.Stroke.Dash = []float64{2 * a.line, 2 * a.line}
+			line.Stroke.Round = false
+		}
 		return []draw.Item{line}
 	}
 	return nil

@@ -64,6 +64,16 @@ func (a *Artist) PairPlace(i, k int) draw.Point {
 	return a.beside(i, a.pairDirections(i, n)[k], 0.22*a.size)
 }
 
+// Around are n places beside an atom where the bonds and the label leave most
+// room, for electrons that the caller draws.
+func (a *Artist) Around(i, n int) []draw.Point {
+	out := make([]draw.Point, 0, n)
+	for _, d := range a.pairDirections(i, n) {
+		out = append(out, a.beside(i, d, 0.22*a.size))
+	}
+	return out
+}
+
 // beside is the point in direction d just outside the atom's label.
 func (a *Artist) beside(i int, d draw.Point, air float64) draw.Point {
 	p := a.at[i]

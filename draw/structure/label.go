@@ -78,7 +78,7 @@ func (a *Artist) labelOf(i int) *label {
 	at := a.m.Atom(i)
 	symbol := a.symbol(i)
 	hydrogens := hydrogenRuns(int(at.Hydrogens))
-	sign := signRuns(int(at.Charge), int(at.Radical))
+	sign := a.sign(i)
 	p := a.at[i]
 	baseline := p.Y + 0.36*a.size
 	half := draw.RunsWidth(symbol[len(symbol)-1:], a.size) / 2
@@ -139,6 +139,15 @@ func hydrogenRuns(n int) []draw.Run {
 		return draw.Plain("H")
 	}
 	return []draw.Run{{Text: "H"}, {Text: strconv.Itoa(n), Script: draw.Sub}}
+}
+
+// sign is what is written for an atom's charge and unpaired electrons.
+func (a *Artist) sign(i int) []draw.Run {
+	at := a.m.Atom(i)
+	if a.o.NoDots {
+		return signRuns(int(at.Charge), 0)
+	}
+	return signRuns(int(at.Charge), int(at.Radical))
 }
 
 // signRuns is the charge and then a dot for each unpaired electron.
@@ -206,12 +215,11 @@ func (a *Artist) hydrogenSide(i int) side {
 // and its number.
 func (a *Artist) atom(i int) []draw.Item {
 	var items []draw.Item
-	at := a.m.Atom(i)
 	if l := a.labels[i]; l != nil {
 		for _, t := range l.texts {
 			items = append(items, t)
 		}
-	} else if sign := signRuns(int(at.Charge), int(at.Radical)); sign != nil {
+	} else if sign := a.sign(i); sign != nil {
 		sign[0].Script = draw.Normal
 		d := a.freeDirection(i, 0)
 		p := a.at[i]

@@ -9,6 +9,7 @@ package structure
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"ionwright/draw"
 	"ionwright/draw/layout"
@@ -25,11 +26,16 @@ type Options struct {
 	Numbers   bool    // number the atoms from 1, in the order of the graph
 	Atoms     []int   // atoms that are set off by a circle
 	Bonds     []int   // bonds that are set off by thicker lines
+	Dashed    []int   // single bonds drawn dashed, for those that hold one electron
+	NoDots    bool    // leave unpaired electrons to the caller, who finds room by Around
 	BondIDs   bool    // give the group of each bond an id, bond-1 on; for one structure in a scene
 	// Places are the atoms' coordinates with bonds of length 1, y up, as
 	// layout.Coordinates gives them; nil: laid out here.
 	Places []layout.Point
 }
+
+// DefaultBond is the length of a bond in pixels where Options don't say one.
+const DefaultBond = 30
 
 // Draw makes the figure of one structure, with a margin around it. It fails
 // if Places has another length than the structure has atoms, or values that
@@ -72,7 +78,7 @@ type Artist struct {
 // labels. It fails where Draw does.
 func NewArtist(m *mol.Mol, o Options) (*Artist, error) {
 	if o.Bond == 0 {
-		o.Bond = 30
+		o.Bond = DefaultBond
 	}
 	if !(o.Bond >= 5 && o.Bond <= 500) {
 		return nil, fmt.Errorf("the bond length is %v pixels; it can be 5 to 500", o.Bond)
@@ -96,7 +102,7 @@ func NewArtist(m *mol.Mol, o Options) (*Artist, error) {
 			return nil, fmt.Errorf("atom %d is to be marked, and there are %d", i+1, m.NumAtoms())
 		}
 	}
-	for _, i := range o.Bonds {
+	for _, i := range slices.Concat(o.Bonds, o.Dashed) {
 		if i < 0 || i >= m.NumBonds() {
 			return nil, fmt.Errorf("bond %d is to be marked, and there are %d", i+1, m.NumBonds())
 		}
