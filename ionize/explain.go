@@ -49,21 +49,7 @@ func (ion Ion) Notation() string {
 func (p *Prediction) Sentence(ion Ion) string {
 	var text strings.Builder
 	fmt.Fprintf(&text, "m/z %d, %s: ", ion.MZ, ion.Notation())
-	route := p.Route(ion.ID)
-	if len(route) == 0 {
-		text.WriteString("the molecular ion, the molecule less one electron")
-	}
-	for i, step := range route {
-		if i > 0 {
-			text.WriteString(", then ")
-		}
-		name := step.Kind.String()
-		if strings.HasPrefix(name, "loss of") {
-			fmt.Fprintf(&text, "loss of %s", LossName(step.Loss))
-		} else {
-			fmt.Fprintf(&text, "%s, loss of %s", name, LossName(step.Loss))
-		}
-	}
+	text.WriteString(routeWords(p.Route(ion.ID)))
 	text.WriteString("; ")
 	text.WriteString(parity(ion))
 	text.WriteString(".")
