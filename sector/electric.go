@@ -54,8 +54,8 @@ const (
 // potential changes the forward speed and leaves the sideways speed; inside,
 // angular momentum and energy stay. Speeds are in units of that on the central
 // path, lengths in radii. It returns false for a ray that hits a plate or turns
-// back. It calls watch, which may be nil, with points of the way: the angle
-// from the entry and the distance beside the central path.
+// back. It calls watch, which may be nil, with points of the way, a few degrees
+// apart: the angle from the entry and the distance beside the central path.
 //
 // With u the inverse of the distance from the center and l the angular
 // momentum, the path is u” = 1/(l^2 u) - u.
@@ -84,16 +84,27 @@ func (e *ElectricSector) fly(p ray, tolerance float64, watch func(angle, beside 
 	path := func(_ float64, y state) state {
 		return state{y[1], 1/(l*l*y[0]) - y[0]}
 	}
-	y, err := integrate(path, 0, float64(e.Angle), y, tolerance, func(angle float64, y state) bool {
-		hit = !(y[0] > 0) || math.Abs(1/y[0]-1) > limit
+	// Where the way is watched, it goes piece by piece, so that there are points
+	// enough to look round.
+	pieces := 1
+	if watch != nil {
+		pieces = int(math.Ceil(float64(e.Angle) / arcStep))
+	}
+	step := float64(e.Angle) / float64(pieces)
+	for k := range pieces {
+		var err error
+		var reached float64
+		y, err = integrate(path, 0, step, y, tolerance, func(angle float64, y state) bool {
+			reached = angle
+			hit = !(y[0] > 0) || math.Abs(1/y[0]-1) > limit
+			return !hit
+		})
 		if watch != nil && y[0] > 0 {
-			beside := 1/y[0] - 1
-			watch(angle, sign*min(max(beside, -limit), limit)*radius)
+			watch(float64(k)*step+reached, sign*min(max(1/y[0]-1, -limit), limit)*radius)
 		}
-		return !hit
-	})
-	if err != nil || hit {
-		return p, false
+		if err != nil || hit {
+			return p, false
+		}
 	}
 	rho = 1 / y[0]
 	sideways = -l * y[1]

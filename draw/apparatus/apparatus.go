@@ -111,6 +111,11 @@ func Recording(r *sector.Recording, name string) (draw.Figure, error) {
 	return plot.Trace(r.Trace, plot.TraceOptions{Name: name, Marks: marks})
 }
 
+// degrees writes an angle to a hundredth of a degree.
+func degrees(a sector.Radian) string {
+	return strconv.FormatFloat(math.Round(float64(a)*180/math.Pi*100)/100, 'f', -1, 64)
+}
+
 // significant writes v with so many significant digits, without an exponent
 // in the range that instruments have.
 func significant(v float64, digits int) string {
@@ -159,9 +164,9 @@ func (p *plan) description() string {
 
 func (p *plan) detail() string {
 	i := p.instrument
-	detail := fmt.Sprintf("The ions are accelerated by %s V and bent by %s degrees on a radius of %s m.", significant(float64(i.Voltage), 3), significant(float64(p.layout.Magnet.Angle)*180/math.Pi, 3), significant(float64(i.Radius), 3))
+	detail := fmt.Sprintf("The ions are accelerated by %s V and bent by %s degrees on a radius of %s m.", significant(float64(i.Voltage), 3), degrees(p.layout.Magnet.Angle), significant(float64(i.Radius), 3))
 	if i.Electric != nil {
-		detail += fmt.Sprintf(" An electric sector of %s degrees stands before the magnet.", significant(float64(i.Electric.Angle)*180/math.Pi, 3))
+		detail += fmt.Sprintf(" An electric sector of %s degrees stands before the magnet.", degrees(i.Electric.Angle))
 	}
 	return detail + " Lighter ions bend more. Lengths are to scale; the openings of the slits are drawn wider than they are."
 }

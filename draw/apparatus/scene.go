@@ -6,6 +6,7 @@ import (
 
 	"ionwright/draw"
 	"ionwright/draw/plot"
+	"ionwright/sector"
 )
 
 // view maps the plan to the canvas.
@@ -147,17 +148,21 @@ func (p *plan) drawBeam(v view, k int, b beam) *draw.Group {
 	return g
 }
 
-// drawWords names the magnet with its field, and the electric sector.
+// drawWords names the magnet with its field, and the electric sector, on the
+// inner side of their bends.
 func (p *plan) drawWords(v view) *draw.Group {
 	g := &draw.Group{Class: "words"}
-	text := fmt.Sprintf("magnet, %s T", significant(float64(p.field), 3))
-	// The text ends before the poles and runs towards the center of the bend and
-	// beyond, where nothing else is.
-	at := v.at(place(p.layout.Magnet, 0.5, -p.polesHalf()-10/v.scale))
-	g.Add(draw.Text{At: at, Anchor: draw.End, Size: textSize, Role: draw.Ink, Halo: draw.Paper, Runs: draw.Plain(text)})
-	if p.instrument.Electric != nil {
-		at := v.at(place(*p.layout.Electric, 0.5, -float64(p.layout.Electric.Radius)/2))
-		g.Add(draw.Text{At: at, Anchor: draw.Middle, Size: textSize, Role: draw.Ink, Halo: draw.Paper, Runs: draw.Plain("electric sector")})
+	name := func(b sector.Bend, outward float64, text string) {
+		path, at := v.at(place(b, 0.5, 0)), v.at(place(b, 0.5, outward))
+		t := draw.Text{At: at, Anchor: draw.End, Size: textSize, Role: draw.Ink, Halo: draw.Paper, Runs: draw.Plain(text)}
+		if at.X > path.X {
+			t.Anchor = draw.Start
+		}
+		g.Add(t)
+	}
+	name(p.layout.Magnet, -p.polesHalf()-10/v.scale, fmt.Sprintf("magnet, %s T", significant(float64(p.field), 3)))
+	if e := p.layout.Electric; e != nil {
+		name(*e, -p.electricHalf()-16/v.scale, "electric sector")
 	}
 	return g
 }
@@ -185,11 +190,14 @@ func (p *plan) drawScale(v view, height float64) *draw.Group {
 // there, where no other text stands.
 func (p *plan) addLabels(v view, scene *draw.Scene) {
 	var taken []draw.Box // by texts and lines
-	scene.Walk(func(item draw.Item, _ []*draw.Group) {
+	scene.Walk(func(item draw.Item, within []*draw.Group) {
 		switch it := item.(type) {
 		case draw.Text:
 			taken = append(taken, it.Bounds().Grow(2))
 		case draw.Path:
+			if within[len(within)-1].Class == "ends" && it.Fill != draw.NoRole {
+				taken = append(taken, draw.Bounds(it)) // a box with its name in it
+			}
 			taken = append(taken, beads(it)...)
 		}
 	})
