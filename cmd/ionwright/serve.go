@@ -4,45 +4,86 @@ import (
 	"context"
 	"errors"
 	"fmt"
-	"io/fs"
 	"net"
-	"net/http"
+	"os"
 	"os/exec"
 	"runtime"
 	"strconv"
-	"time"
+	"strings"
 
-	"ionwright/lesson"
-	"ionwright/lesson/example"
-	"ionwright/web/preview"
+	"ionwright/lesson/shelf"
+	"ionwright/web"
 )
 
-// usualPort is tried first, so that the address stays the same from run to
-// run.
-const usualPort = 8370
+const (
+	// usualPort is tried first, so that the address stays the same from run to
+	// run.
+	usualPort = 8370
+	// usualFolder is where lessons are kept when no folder is named. It is made
+	// when the first lesson is.
+	usualFolder = "lessons"
+	// passwordVariable of the environment holds the password where there is no
+	// file with it.
+	passwordVariable = "IONWRIGHT_PASSWORD"
+)
+
+// serving is how the command was asked to serve.
+type serving struct {
+	port         int
+	listen       string
+	open         bool
+	passwordFile string
+	certificate  string
+	key          string
+}
 
 func runServe(ctx context.Context, c *call) error {
-	port := c.flags.Int("port", 0, "the `N`umber of the port (default: "+strconv.Itoa(usualPort)+", or any that is free)")
-	open := c.flags.Bool("open", false, "open the page in the browser")
+	var o serving
+	c.flags.IntVar(&o.port, "port", 0, "the `N`umber of the port (default: "+strconv.Itoa(usualPort)+", or any that is free)")
+	c.flags.StringVar(&o.listen, "listen", "127.0.0.1", "the `ADDRESS` to listen at; any but this machine's own needs a password")
+	c.flags.BoolVar(&o.open, "open", false, "open the page in the browser")
+	c.flags.StringVar(&o.passwordFile, "password-file", "", "a `FILE` with the password that visitors must give, or its argon2id hash (or set "+passwordVariable+")")
+	c.flags.StringVar(&o.certificate, "cert", "", "a `FILE` with the certificate for TLS")
+	c.flags.StringVar(&o.key, "key", "", "a `FILE` with the certificate's private key")
 	args, err := c.parse(0, 1)
 	if err != nil {
 		return err
 	}
-	if *port < 0 || *port > 65535 {
-		return wrongUsage("there is no port %d", *port)
+	if o.port < 0 || o.port > 65535 {
+		return wrongUsage("there is no port %d", o.port)
 	}
-	files, folder := example.Bottles(), ""
+	if (o.certificate == "") != (o.key == "") {
+		return wrongUsage("--cert and --key go together")
+	}
+	folder := usualFolder
 	if len(args) == 1 {
 		folder = args[0]
-		if files, err = lesson.Open(folder); err != nil {
-			return err
+		if _, err := os.Stat(folder); err != nil {
+			return fmt.Errorf("opening the folder %q: %w\nhint: \"ionwright new %s\" makes it, with a lesson to begin with", folder, reason(err), folder)
 		}
 	}
-	listener, err := listen(*port)
+	lessons, err := shelf.Open(folder)
 	if err != nil {
 		return err
 	}
-	address := "http://" + listener.Addr().String() + "/"
+	hash, err := o.passwordHash()
+	if err != nil {
+		return err
+	}
+	app, err := web.New(ctx, web.Options{Lessons: lessons, PasswordHash: hash, Secure: o.certificate != "",
+		Report: func(line string) { fmt.Fprintln(c.errOut, line) }})
+	if err != nil {
+		return err
+	}
+	listener, err := listen(o.listen, o.port)
+	if err != nil {
+		return err
+	}
+	scheme := "http"
+	if o.certificate != "" {
+		scheme = "https"
+	}
+	address := scheme + "://" + listener.Addr().String() + "/"
 	if c.json {
 		if err := c.printJSON(map[string]string{"url": address}); err != nil {
 			return err
@@ -50,73 +91,72 @@ func runServe(ctx context.Context, c *call) error {
 	} else {
 		c.print("%s", address)
 	}
-	if *open {
+	fmt.Fprintf(c.errOut, "lessons are kept in %s\n", lessons.Dir())
+	if !loopback(o.listen) {
+		fmt.Fprintf(c.errOut, "listening beyond this machine: visitors must give the password\n")
+		if o.certificate == "" {
+			fmt.Fprintf(c.errOut, "caution: without --cert and --key the connection isn't encrypted; use it in a network you trust\n")
+		}
+	}
+	if o.open {
 		if err := openBrowser(ctx, address); err != nil {
 			fmt.Fprintf(c.errOut, "ionwright serve: opening the browser: %v\n", err)
 		}
 	}
-	return c.serve(ctx, listener, files, folder)
+	return web.Serve(ctx, listener, app.Handler(), o.certificate, o.key)
 }
 
-// listen opens the port on this machine only.
-func listen(port int) (net.Listener, error) {
+// passwordHash is the hash of the password that visitors must give; empty
+// where none is asked for, which is only allowed on this machine.
+func (o serving) passwordHash() (string, error) {
+	password, from := os.Getenv(passwordVariable), passwordVariable
+	if o.passwordFile != "" {
+		text, err := os.ReadFile(o.passwordFile)
+		if err != nil {
+			return "", fmt.Errorf("reading the password from %q: %w", o.passwordFile, reason(err))
+		}
+		password, from = strings.TrimRight(string(text), "\r\n"), strconv.Quote(o.passwordFile)
+	}
+	switch {
+	case password == "" && loopback(o.listen):
+		return "", nil
+	case password == "":
+		return "", fmt.Errorf("listening at %q: beyond this machine a password is needed\nhint: put one of at least %d characters into a file and name it with --password-file", o.listen, web.MinPassword)
+	case strings.HasPrefix(password, "$argon2id$"):
+		return password, nil
+	}
+	hash, err := web.HashPassword(password)
+	if err != nil {
+		return "", fmt.Errorf("taking the password from %s: %w", from, err)
+	}
+	return hash, nil
+}
+
+// loopback reports whether an address to listen at is this machine's own.
+func loopback(host string) bool {
+	ip := net.ParseIP(strings.Trim(host, "[]"))
+	return host == "localhost" || ip != nil && ip.IsLoopback()
+}
+
+// listen opens the port.
+func listen(host string, port int) (net.Listener, error) {
 	wanted := port
 	if wanted == 0 {
 		wanted = usualPort
 	}
-	listener, err := net.Listen("tcp", net.JoinHostPort("127.0.0.1", strconv.Itoa(wanted)))
+	host = strings.Trim(host, "[]")
+	listener, err := net.Listen("tcp", net.JoinHostPort(host, strconv.Itoa(wanted)))
 	if err != nil && port == 0 {
-		listener, err = net.Listen("tcp", "127.0.0.1:0")
+		listener, err = net.Listen("tcp", net.JoinHostPort(host, "0"))
 	}
 	if err != nil {
+		var where *net.DNSError
+		if errors.As(err, &where) {
+			return nil, fmt.Errorf("listening at %q: %w\nhint: give an address of this machine, such as 0.0.0.0 for all of them", host, err)
+		}
 		return nil, fmt.Errorf("listening on port %d: %w\nhint: another program may use it; choose one with --port", wanted, err)
 	}
 	return listener, nil
-}
-
-// serve shows the lesson until ctx ends. Without a folder there is nothing to
-// watch.
-func (c *call) serve(ctx context.Context, listener net.Listener, files fs.FS, folder string) error {
-	s := preview.New(files)
-	report := func(state preview.State) {
-		printDiagnostics(c.errOut, state.Diagnostics)
-		fmt.Fprintln(c.errOut, state.Summary())
-	}
-	web := &http.Server{
-		Handler: s.Handler(), ReadHeaderTimeout: 5 * time.Second,
-		BaseContext: func(net.Listener) context.Context { return ctx },
-	}
-	served := make(chan error, 1)
-	go func() { served <- web.Serve(listener) }()
-	watched := make(chan error, 1)
-	go func() {
-		report(s.Build(ctx))
-		switch {
-		case ctx.Err() != nil:
-		case folder == "":
-			fmt.Fprintln(c.errOut, "this is the example lesson; \"ionwright new --example FOLDER\" gives you a copy to change")
-		default:
-			watched <- s.Watch(ctx, folder, packFolder, report)
-		}
-	}()
-	for {
-		select {
-		case err := <-watched:
-			if err != nil {
-				fmt.Fprintf(c.errOut, "ionwright serve: %v\nhint: the pages stay as they are; start again to watch\n", err)
-			}
-		case err := <-served:
-			return fmt.Errorf("serving: %w", err)
-		case <-ctx.Done():
-			const patience = 3 * time.Second
-			end, cancel := context.WithTimeout(context.Background(), patience)
-			defer cancel()
-			if err := web.Shutdown(end); err != nil && !errors.Is(err, context.DeadlineExceeded) {
-				return fmt.Errorf("ending the server: %w", err)
-			}
-			return nil
-		}
-	}
 }
 
 // openBrowser asks the desktop to show an address.
