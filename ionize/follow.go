@@ -1,6 +1,10 @@
 package ionize
 
-import "ionwright/chem"
+import (
+	"math"
+
+	"ionwright/chem"
+)
 
 // after is where the engine's atoms are once a step has led to the ion made,
 // which the engine knows as the ion known: the same ion, made perhaps of other
@@ -80,6 +84,43 @@ func (x *matching) joined(s *skeleton, i, j int) bool {
 		}
 	}
 	return false
+}
+
+// carbeneLeaves reports whether the neutral is left with a carbon that has six
+// electrons, two of them in no bond.
+func (a *account) carbeneLeaves(l *lewis) bool {
+	for i, leaves := range a.leaves {
+		if leaves && a.atoms[i].element == chem.C && l.charge[i] == 0 && a.left(l, i) >= 2 {
+			return true
+		}
+	}
+	return false
+}
+
+// whole is the likeliest form before the step and after it, for steps whose
+// electrons can't be followed; nil where there is none.
+func (a *account) whole() (before, after *lewis) {
+	if starts := a.starts(); len(starts) > 0 {
+		before = starts[0].form
+	}
+	all := make([]int, len(a.events))
+	for e := range all {
+		all[e] = e
+	}
+	changed, _ := a.does(a.base, all)
+	least := math.Inf(1)
+	take := func(l *lewis) {
+		if cost := a.cost(l); cost < least && a.neutralLeaves(l) {
+			after, least = l, cost
+		}
+	}
+	for i := range a.atoms {
+		if !a.leaves[i] {
+			a.ionize(changed, i, take)
+		}
+	}
+	a.ionizeFormed(changed, all, take)
+	return before, after
 }
 
 // carry is the form in which the step before left the ion, laid onto this

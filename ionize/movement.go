@@ -14,6 +14,9 @@ import (
 type Movement struct {
 	Kind   Kind
 	Panels []Panel
+	// Whole says that the ion reorganizes as a whole and no arrows can be written
+	// that mean anything: the one panel has none.
+	Whole bool
 }
 
 // Panel is one movement of electrons: the form before it, the arrows, and the
@@ -74,9 +77,10 @@ type Arrow struct {
 // Movement returns how the electrons go in a step of the prediction.
 //
 // Where resonance forms are needed that a single step doesn't settle, they are
-// those that need the fewest arrows and fit the step's name. It fails for a
-// step that isn't of this prediction, and where no arrows lead from the ion to
-// the pieces.
+// those that need the fewest arrows and fit the step's name. Where no arrows
+// lead from the ion to the pieces, or only to a piece that can't be meant (a
+// carbene), the movement is marked Whole. It fails for a step that isn't of
+// this prediction.
 func (p *Prediction) Movement(step Step) (Movement, error) {
 	w, err := p.whereabouts()
 	if err != nil {
@@ -131,8 +135,13 @@ func (p *Prediction) movement(w whereabouts, step Step, previous *Form) (Movemen
 		a.previous = nil
 		end = a.ways()
 	}
-	if end == nil {
-		return fail(errors.New("no arrows lead from the ion to its pieces"))
+	if end == nil || a.carbeneLeaves(end.form) {
+		before, after := a.whole()
+		if before == nil || after == nil {
+			return fail(errors.New("no resonance form of the ion or of its pieces can be written"))
+		}
+		end := a.form(w, after)
+		return Movement{Kind: a.kind, Whole: true, Panels: []Panel{{Before: a.form(w, before), After: end}}}, end, nil
 	}
 	return a.movement(w, end), a.form(w, end.form), nil
 }
