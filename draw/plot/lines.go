@@ -147,7 +147,7 @@ func (c *curves) scene() draw.Scene {
 		for k := range s.X {
 			points[k] = draw.Point{X: f.x(s.X[k]), Y: f.y(s.Y[k])}
 		}
-		path := draw.Polyline(strokeOf(i), thin(points)...)
+		path := draw.Polyline(strokeOf(i), thin(columns(points))...)
 		path.Stroke.Round = true
 		scene.Items = append(scene.Items, &draw.Group{ID: fmt.Sprintf("series-%d", i+1), Class: "series", Title: s.Name, Items: []draw.Item{path}})
 	}
@@ -158,8 +158,34 @@ func (c *curves) scene() draw.Scene {
 	return scene
 }
 
+// columns keeps of the points in each half pixel of x the first, lowest,
+// highest and last one: of a long noisy recording more can't be seen.
+func columns(points []draw.Point) []draw.Point {
+	var out []draw.Point
+	for from := 0; from < len(points); {
+		to, low, high := from, from, from
+		for to < len(points) && math.Floor(points[to].X*2) == math.Floor(points[from].X*2) {
+			if points[to].Y < points[low].Y {
+				low = to
+			}
+			if points[to].Y > points[high].Y {
+				high = to
+			}
+			to++
+		}
+		last := -1
+		for _, k := range [...]int{from, min(low, high), max(low, high), to - 1} {
+			if k > last {
+				out, last = append(out, points[k]), k
+			}
+		}
+		from = to
+	}
+	return out
+}
+
 // thin leaves out points that lie within a tenth of a pixel of the line
-// through their neighbours, so that long recordings stay small.
+// between their neighbours, so that long recordings stay small.
 func thin(points []draw.Point) []draw.Point {
 	if len(points) < 3 {
 		return points
@@ -185,13 +211,15 @@ func thin(points []draw.Point) []draw.Point {
 	return out
 }
 
-// distance is how far p lies from the line through a and b.
+// distance is how far p lies from the line between a and b: the top of a narrow
+// peak lies far beyond the ends of a line in its flank.
 func distance(p, a, b draw.Point) float64 {
-	length := math.Hypot(b.X-a.X, b.Y-a.Y)
-	if length == 0 {
-		return math.Hypot(p.X-a.X, p.Y-a.Y)
+	dx, dy := b.X-a.X, b.Y-a.Y
+	along := 0.0
+	if length := dx*dx + dy*dy; length > 0 {
+		along = min(max(((p.X-a.X)*dx+(p.Y-a.Y)*dy)/length, 0), 1)
 	}
-	return math.Abs((b.X-a.X)*(p.Y-a.Y)-(b.Y-a.Y)*(p.X-a.X)) / length
+	return math.Hypot(p.X-a.X-along*dx, p.Y-a.Y-along*dy)
 }
 
 // names writes each curve's name to the right of its last point, spread so

@@ -205,6 +205,48 @@ func TestCompareWords(t *testing.T) {
 	}
 }
 
+// Peaks far narrower than a pixel keep their heights, and noise doesn't make a
+// drawing of as many points as were recorded.
+func TestTraceKeepsNarrowPeaks(t *testing.T) {
+	trace := spectrum.Trace{XUnit: "T"}
+	const n = 200_000
+	for i := range n {
+		y := 0.01 * float64(i*7919%13)
+		if i%50_000 == 25_000 {
+			y = float64(1 + i/50_000)
+		}
+		trace.X, trace.Y = append(trace.X, 0.1+float64(i)*1e-6), append(trace.Y, y)
+	}
+	f, err := plot.Trace(trace, plot.TraceOptions{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	var curve []draw.Point
+	f.Scene.Walk(func(item draw.Item, within []*draw.Group) {
+		if p, ok := item.(draw.Path); ok && len(within) > 0 && within[len(within)-1].Class == "series" {
+			curve = p.Flatten(0.1)[0]
+		}
+	})
+	if len(curve) > 6000 {
+		t.Errorf("a trace of %d points is drawn through %d", n, len(curve))
+	}
+	var tops [4]float64
+	base := math.Inf(-1)
+	left, right := curve[0].X, curve[len(curve)-1].X
+	for k := range tops {
+		tops[k] = math.Inf(1)
+	}
+	for _, p := range curve {
+		k := min(int((p.X-left)/(right-left)*4), 3)
+		tops[k], base = min(tops[k], p.Y), max(base, p.Y)
+	}
+	for k, top := range tops {
+		if got, want := (base-top)/(base-tops[3]), float64(k+1)/4; math.Abs(got-want) > 0.005 {
+			t.Errorf("peak %d is drawn %.3f high, want %.2f", k+1, got, want)
+		}
+	}
+}
+
 // A curve's drawing keeps its extremes though points are left out.
 func TestTraceKeepsItsPeaks(t *testing.T) {
 	trace := spectrum.Trace{XUnit: "T"}
