@@ -7,6 +7,7 @@
 package apparatus
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"slices"
@@ -93,22 +94,68 @@ func FieldCurve(i sector.Instrument, mzs []float64) (draw.Figure, error) {
 	return f, err
 }
 
+// RecordingOptions say how a trace is drawn. The zero value gives 720 by 320
+// pixels.
+type RecordingOptions struct {
+	Width, Height float64
+	Most          int // labelled peaks at most, the strongest ones; 0: 24; negative: none
+}
+
 // Recording plots the trace of a sweep with each ion's m/z at its peak; ions
-// of less than a hundredth of the strongest aren't labelled.
+// of less than a hundredth of the strongest aren't labelled. The apparent m/z of
+// a metastable ion has an asterisk.
 func Recording(r *sector.Recording, name string) (draw.Figure, error) {
-	strongest := 0.0
-	for _, ion := range r.Ions {
-		strongest = max(strongest, ion.Intensity)
+	return RecordingSized(r, name, RecordingOptions{})
+}
+
+// RecordingSized is Recording with a choice of size.
+func RecordingSized(r *sector.Recording, name string, o RecordingOptions) (draw.Figure, error) {
+	if o.Most == 0 {
+		o.Most = 24
 	}
+	if len(r.Trace.X) == 0 {
+		return draw.Figure{}, fmt.Errorf("drawing the trace %q: it is empty", name)
+	}
+	windows := slices.DeleteFunc(slices.Clone(r.Windows), func(w sector.Window) bool {
+		at := float64(w.Center)
+		return at < r.Trace.X[0] || at > r.Trace.X[len(r.Trace.X)-1]
+	})
+	slices.SortStableFunc(windows, func(a, b sector.Window) int {
+		_, x := r.Of(a)
+		_, y := r.Of(b)
+		return cmp.Compare(y, x)
+	})
 	var marks []plot.Mark
-	for _, w := range r.Windows {
-		ion := r.Ions[w.Ion]
-		at := float64(w.From+w.To) / 2
-		if ion.Intensity >= strongest/100 && len(r.Trace.X) > 0 && at >= r.Trace.X[0] && at <= r.Trace.X[len(r.Trace.X)-1] {
-			marks = append(marks, plot.Mark{X: at, Text: draw.Plain(plot.MZ(ion.MZ, 0))})
+	for k, w := range windows {
+		mz, intensity := r.Of(w)
+		if _, strongest := r.Of(windows[0]); k >= o.Most || !(intensity >= strongest/100) {
+			break
+		}
+		// Thermal energies pull a peak to one side, so the mark is at its top.
+		mark := plot.Mark{X: top(r, w), Text: draw.Plain(plot.MZ(mz, 0))}
+		if w.Decay {
+			mark.Text = draw.Plain(plot.MZ(mz, 1) + "*")
+		}
+		marks = append(marks, mark)
+	}
+	slices.SortStableFunc(marks, func(a, b plot.Mark) int { return cmp.Compare(a.X, b.X) })
+	return plot.Trace(r.Trace, plot.TraceOptions{Width: o.Width, Height: o.Height, Name: name, Marks: marks})
+}
+
+// top is the field at which the trace is highest in a window.
+func top(r *sector.Recording, w sector.Window) float64 {
+	x, y := r.Trace.X, r.Trace.Y
+	at, _ := slices.BinarySearch(x, float64(w.From))
+	best := at
+	for ; at < len(x) && x[at] <= float64(w.To); at++ {
+		if y[at] > y[best] {
+			best = at
 		}
 	}
-	return plot.Trace(r.Trace, plot.TraceOptions{Name: name, Marks: marks})
+	if best >= len(x) || y[best] == 0 {
+		return float64(w.Center)
+	}
+	return x[best]
 }
 
 // degrees writes an angle to a hundredth of a degree.

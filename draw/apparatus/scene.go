@@ -34,6 +34,18 @@ const (
 
 // scene draws the instrument and the rays.
 func (p *plan) scene() draw.Scene {
+	scene, v := p.stage()
+	rays := &draw.Group{Class: "rays"}
+	for k, b := range p.beams {
+		rays.Add(p.drawBeam(v, k, b))
+	}
+	scene.Items = append(scene.Items, rays, p.drawWords(v, 10))
+	p.addLabels(v, &scene)
+	return scene
+}
+
+// stage draws what doesn't depend on ions and field.
+func (p *plan) stage() (draw.Scene, view) {
 	// The boxes have to hold their names, whatever the scale turns out to be.
 	r := float64(p.layout.Magnet.Radius)
 	p.boxSize = 0.2 * r
@@ -47,13 +59,8 @@ func (p *plan) scene() draw.Scene {
 	if p.instrument.Electric != nil {
 		scene.Items = append(scene.Items, p.drawElectric(v))
 	}
-	rays := &draw.Group{Class: "rays"}
-	for k, b := range p.beams {
-		rays.Add(p.drawBeam(v, k, b))
-	}
-	scene.Items = append(scene.Items, rays, p.drawWords(v), p.drawScale(v, height))
-	p.addLabels(v, &scene)
-	return scene
+	scene.Items = append(scene.Items, p.drawScale(v, height))
+	return scene, v
 }
 
 // fit chooses the scale so that everything has the figure's width.
@@ -149,8 +156,8 @@ func (p *plan) drawBeam(v view, k int, b beam) *draw.Group {
 }
 
 // drawWords names the magnet with its field, and the electric sector, on the
-// inner side of their bends.
-func (p *plan) drawWords(v view) *draw.Group {
+// inner side of their bends, so many pixels away from the poles.
+func (p *plan) drawWords(v view, away float64) *draw.Group {
 	g := &draw.Group{Class: "words"}
 	name := func(b sector.Bend, outward float64, text string) {
 		path, at := v.at(place(b, 0.5, 0)), v.at(place(b, 0.5, outward))
@@ -160,7 +167,11 @@ func (p *plan) drawWords(v view) *draw.Group {
 		}
 		g.Add(t)
 	}
-	name(p.layout.Magnet, -p.polesHalf()-10/v.scale, fmt.Sprintf("magnet, %s T", significant(float64(p.field), 3)))
+	magnet := "magnet"
+	if p.field > 0 {
+		magnet += fmt.Sprintf(", %s T", significant(float64(p.field), 3))
+	}
+	name(p.layout.Magnet, -p.polesHalf()-away/v.scale, magnet)
 	if e := p.layout.Electric; e != nil {
 		name(*e, -p.electricHalf()-16/v.scale, "electric sector")
 	}
