@@ -38,7 +38,7 @@ type Ranked struct {
 	Explained   float64   // share of the ion current from m/z 29 on that its ions explain, 0 to 1
 	Clues       float64   // natural logarithm of how probable its groups, mass and formula are by the peaks alone
 	Against     []string  // sentences: what the structure leaves open
-	Current     Explained // peak by peak
+	Assignment  *ionize.Assignment
 
 	computed spectrum.Spectrum // as match.View shows it
 }
@@ -97,7 +97,7 @@ func Rank(ctx context.Context, s spectrum.Spectrum, given reading.Given, list []
 		}
 		out.Ranked = append(out.Ranked, judge(measured, read, c))
 	}
-	out.order()
+	out.order(measured)
 	return out, nil
 }
 
@@ -105,11 +105,11 @@ func Rank(ctx context.Context, s spectrum.Spectrum, given reading.Given, list []
 func judge(measured spectrum.Spectrum, read reading.Reading, c Structure) Ranked {
 	r := Ranked{Structure: c, computed: match.View(c.Prediction.Spectrum())}
 	r.Match = match.Cosine(measured, r.computed, match.WeightsA())
-	r.Current = explain(measured, c.Prediction)
-	r.Explained = r.Current.Share
+	r.Assignment = c.Prediction.Assign(measured)
+	r.Explained = r.Assignment.Explained
 	r.Clues = clues(read, c.Mol)
-	if open := r.Current.Open(3); len(open) > 0 {
-		r.Against = append(r.Against, "it forms no ion for "+peakList(measured, open))
+	if open := unexplained(r.Assignment); len(open) > 0 {
+		r.Against = append(r.Against, "few or none of its ions come to "+peakList(measured, open))
 	}
 	if m := read.MolecularIon; len(m) > 0 && m[0].MZ != c.Mol.Formula().NominalMass() && m[0].Probability > 0.5 {
 		r.Against = append(r.Against, fmt.Sprintf("its mass is %d, and the peaks rather show %d", c.Mol.Formula().NominalMass(), m[0].MZ))
@@ -118,7 +118,7 @@ func judge(measured spectrum.Spectrum, read reading.Reading, c Structure) Ranked
 }
 
 // order sorts, gives the probabilities and finds what decides.
-func (r *Ranking) order() {
+func (r *Ranking) order(measured spectrum.Spectrum) {
 	if len(r.Ranked) == 0 {
 		r.Sentence = "None of the structures could be judged."
 		return
@@ -133,7 +133,7 @@ func (r *Ranking) order() {
 		r.Ranked[i].Probability /= sum
 	}
 	if len(r.Ranked) > 1 {
-		r.Deciding = deciding(r.Ranked[0], r.Ranked[1])
+		r.Deciding = deciding(measured, r.Ranked[0], r.Ranked[1])
 	}
 	r.Sentence = r.outcome()
 }

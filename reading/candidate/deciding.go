@@ -26,11 +26,10 @@ const mostDeciding = 4
 // deciding finds the peaks at which one computed spectrum lies nearer to the
 // measured one than the other, by square roots of intensities as the match
 // compares them, strongest first.
-func deciding(first, second Ranked) []Deciding {
-	measured := unit(spectrum.Spectrum{Peaks: first.Current.peaks()})
-	a, b := unit(first.computed), unit(second.computed)
+func deciding(measured spectrum.Spectrum, first, second Ranked) []Deciding {
+	m, a, b := unit(measured), unit(first.computed), unit(second.computed)
 	places := map[int]bool{}
-	for _, m := range []map[int]float64{measured, a, b} {
+	for _, m := range []map[int]float64{m, a, b} {
 		for mz := range m {
 			places[mz] = true
 		}
@@ -38,10 +37,10 @@ func deciding(first, second Ranked) []Deciding {
 	var out []Deciding
 	all := 0.0
 	for mz := range places {
-		gain := square(b[mz]-measured[mz]) - square(a[mz]-measured[mz])
+		gain := square(b[mz]-m[mz]) - square(a[mz]-m[mz])
 		all += math.Abs(gain)
 		out = append(out, Deciding{MZ: mz, ForFirst: gain > 0, Weight: math.Abs(gain),
-			Measured: first.Current.at(mz), First: first.computed.At(mz), Second: second.computed.At(mz)})
+			Measured: measured.At(mz), First: first.computed.At(mz), Second: second.computed.At(mz)})
 	}
 	slices.SortFunc(out, func(x, y Deciding) int { return cmp.Or(cmp.Compare(y.Weight, x.Weight), cmp.Compare(x.MZ, y.MZ)) })
 	out = slices.DeleteFunc(out, func(d Deciding) bool { return d.Weight < 0.04*all })
@@ -67,23 +66,6 @@ func unit(s spectrum.Spectrum) map[int]float64 {
 		out[mz] /= math.Sqrt(sum)
 	}
 	return out
-}
-
-func (e Explained) peaks() []spectrum.Peak {
-	out := make([]spectrum.Peak, len(e.Peaks))
-	for i, p := range e.Peaks {
-		out[i] = spectrum.Peak{MZ: float64(p.MZ), Intensity: p.Intensity}
-	}
-	return out
-}
-
-func (e Explained) at(mz int) float64 {
-	for _, p := range e.Peaks {
-		if p.MZ == mz {
-			return p.Intensity
-		}
-	}
-	return 0
 }
 
 // words says what the peak shows: "m/z 58 (9 %) speaks for ...".

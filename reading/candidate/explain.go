@@ -10,77 +10,24 @@ import (
 	"ionwright/spectrum"
 )
 
-// Explained tells peak by peak what a structure's ions explain.
-type Explained struct {
-	Share float64 // of the ion current
-	Peaks []ExplainedPeak
-}
-
-// ExplainedPeak is a measured peak and the ion that explains it.
-type ExplainedPeak struct {
-	MZ        int
-	Intensity float64 // % of the base peak
-	Ion       int     // index into the prediction's ions; -1: none explains it
-	Isotope   int     // how far the peak is above that ion: 0, or 1 or 2 for an isotope peak
-}
-
-// An ion explains a peak if it takes at most mostSteps steps and at least
-// leastIons of all molecular ions get there: rarer ones would be found for any
-// structure.
+// What a structure leaves open is said for peaks of leastOpen % or more.
 const (
-	mostSteps = 4
-	leastIons = 2e-4
+	leastOpen = 5
+	mostOpen  = 3
 )
 
-// explain finds for each measured peak the most abundant ion there, or else
-// the ion one or two below whose isotope peak it may be.
-func explain(measured spectrum.Spectrum, p *ionize.Prediction) Explained {
-	at := map[int]int{}
-	for id, ion := range p.Ions { // by falling abundance
-		if ion.Abundance < leastIons || len(p.Route(id)) > mostSteps {
-			continue
-		}
-		if _, taken := at[ion.MZ]; !taken {
-			at[ion.MZ] = id
-		}
-	}
-	computed := p.Spectrum()
-	var out Explained
-	all, found := 0.0, 0.0
-	for _, peak := range measured.Peaks {
-		mz := spectrum.UnitMZ(peak.MZ)
-		e := ExplainedPeak{MZ: mz, Intensity: peak.Intensity, Ion: -1}
-		all += peak.Intensity
-		for k := range 3 {
-			id, ok := at[mz-k]
-			// An isotope peak must be one: as computed, within a factor of two.
-			if !ok || k > 0 && peak.Intensity*computed.At(mz-k) > 2*computed.At(mz)*measured.At(mz-k) {
-				continue
-			}
-			e.Ion, e.Isotope = id, k
-			found += peak.Intensity
-			break
-		}
-		out.Peaks = append(out.Peaks, e)
-	}
-	if all > 0 {
-		out.Share = found / all
-	}
-	return out
-}
-
-// Open returns the m/z of the strongest peaks of 5 % or more that nothing
-// explains, at most n, ascending.
-func (e Explained) Open(n int) []int {
-	var open []ExplainedPeak
-	for _, p := range e.Peaks {
-		if p.Ion < 0 && p.Intensity >= 5 {
+// unexplained returns the m/z of the strongest peaks that the structure
+// doesn't explain, ascending.
+func unexplained(a *ionize.Assignment) []int {
+	var open []ionize.AssignedPeak
+	for _, p := range a.Peaks {
+		if !p.Explained && p.Relative >= leastOpen {
 			open = append(open, p)
 		}
 	}
-	slices.SortStableFunc(open, func(a, b ExplainedPeak) int { return cmp.Compare(b.Intensity, a.Intensity) })
+	slices.SortStableFunc(open, func(a, b ionize.AssignedPeak) int { return cmp.Compare(b.Relative, a.Relative) })
 	var mz []int
-	for _, p := range open[:min(n, len(open))] {
+	for _, p := range open[:min(mostOpen, len(open))] {
 		mz = append(mz, p.MZ)
 	}
 	slices.Sort(mz)
