@@ -1,6 +1,10 @@
 package ionize
 
-import "slices"
+import (
+	"slices"
+
+	"ionwright/chem"
+)
 
 // spot is a place of electrons in a frame: a pair of atoms or an atom.
 type spot struct {
@@ -54,7 +58,8 @@ func (f *frame) reaches(from, to spot) bool {
 const mostArrows = 12
 
 // flights finds the arrows that lead from one form to another, as few as there
-// can be; false where no arrows do, because an electron would have to jump.
+// can be, and of these such that hydrogens move without their electrons where
+// they can; false where no arrows do, because an electron would have to jump.
 func (f *frame) flights(before, after *lewis) ([]flight, bool) {
 	losing, gaining := f.changes(before, after)
 	if len(losing) > mostArrows || len(gaining) > mostArrows {
@@ -73,6 +78,7 @@ type transport struct {
 	frame           *frame
 	losing, gaining []flight
 	current, best   []flight
+	cost, least     int // two for each arrow, one for each hydride
 	found           bool
 	budget          int // of trials, so that odd cases end
 }
@@ -91,14 +97,14 @@ func (t *transport) balanced() bool {
 // assign gives the electrons of the k-th losing spot and those after it a spot
 // to go to.
 func (t *transport) assign(k int) {
-	if t.budget--; t.budget < 0 || t.found && len(t.current) >= len(t.best) {
+	if t.budget--; t.budget < 0 || t.found && t.cost >= t.least {
 		return
 	}
 	for k < len(t.losing) && t.losing[k].electrons == 0 {
 		k++
 	}
 	if k == len(t.losing) {
-		t.best, t.found = slices.Clone(t.current), true
+		t.best, t.least, t.found = slices.Clone(t.current), t.cost, true
 		return
 	}
 	source := &t.losing[k]
@@ -110,13 +116,33 @@ func (t *transport) assign(k int) {
 			}
 			source.electrons -= electrons
 			sink.electrons -= electrons
+			price := 2
+			if electrons == 2 && t.frame.hydride(source.from, sink.to) {
+				price++
+			}
+			t.cost += price
 			t.current = append(t.current, flight{source.from, sink.to, electrons})
 			t.assign(k)
 			t.current = t.current[:len(t.current)-1]
+			t.cost -= price
 			source.electrons += electrons
 			sink.electrons += electrons
 		}
 	}
+}
+
+// hydride reports whether an arrow between two pairs takes a hydrogen along
+// with its electrons.
+func (f *frame) hydride(from, to spot) bool {
+	if !from.pair || !to.pair {
+		return false
+	}
+	for _, i := range f.pairs[from.at] {
+		if f.atoms[i].element == chem.H && (f.pairs[to.at][0] == i || f.pairs[to.at][1] == i) {
+			return true
+		}
+	}
+	return false
 }
 
 // repeats reports whether an arrow from one spot to the other is there already:

@@ -66,7 +66,7 @@ func (a *account) kindCost(before, after *lewis, doing []int, flights []flight) 
 		if shifts {
 			total += 2
 		} else if f.to.pair {
-			total += 1
+			total += 2
 		}
 	}
 	return total + a.nameCost(cuts, flights)

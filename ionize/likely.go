@@ -1,6 +1,10 @@
 package ionize
 
-import "ionwright/chem"
+import (
+	"slices"
+
+	"ionwright/chem"
+)
 
 // The forms and ways of one step are weighed against each other by what a
 // textbook would draw: octets filled, the charge where the ionization energy is
@@ -78,6 +82,9 @@ func (a *account) cost(l *lewis) float64 {
 	if l.half >= 0 {
 		p := a.pairs[l.half]
 		total += oneElectron
+		if slices.ContainsFunc(l.pi, func(n int8) bool { return n > 0 }) {
+			total += 1.5 // a pi bond is ionized before a single one
+		}
 		for _, end := range p {
 			if a.atoms[end].element == chem.H {
 				total += 0.8

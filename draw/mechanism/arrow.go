@@ -125,11 +125,15 @@ func (b *board) ends(a ionize.Arrow, from draw.Point) []end {
 	p, q := b.artist.Place(b.index[a.To.Begin]), b.artist.Place(b.index[a.To.End])
 	mid, n := middle(p, q), normal(p, q)
 	if _, joined := b.mol.BondBetween(b.index[a.To.Begin], b.index[a.To.End]); joined {
+		var out []end
 		d := 0.15 * b.bond
-		return []end{
-			{draw.Point{X: mid.X + d*n.X, Y: mid.Y + d*n.Y}, mid},
-			{draw.Point{X: mid.X - d*n.X, Y: mid.Y - d*n.Y}, mid},
+		for _, along := range []float64{0, 0.19, -0.19} { // room for two on one side
+			c := draw.Point{X: mid.X + along*(q.X-p.X), Y: mid.Y + along*(q.Y-p.Y)}
+			out = append(out,
+				end{draw.Point{X: c.X + d*n.X, Y: c.Y + d*n.Y}, c},
+				end{draw.Point{X: c.X - d*n.X, Y: c.Y - d*n.Y}, c})
 		}
+		return out
 	}
 	if a.Electrons == 2 { // a pair heads for the atom it binds to
 		far := q

@@ -1,7 +1,8 @@
 package mechanism
 
 import (
-	"math"
+	"cmp"
+	"slices"
 
 	"ionwright/draw"
 	"ionwright/ionize"
@@ -33,52 +34,104 @@ func (b *board) place(panel ionize.Panel) {
 	}
 }
 
-// choose gives each arrow the curve that is least in the way, the others
-// standing where they are, and goes round until nothing changes.
+// mostWays is the number of curves kept for each arrow to choose from.
+const mostWays = 36
+
+// choose gives each arrow the curve that is least in the way. The arrows start
+// from several beginnings, each with one of them held in one of its best
+// curves, and change one at a time while that helps; the best outcome stays.
 func (b *board) choose() {
-	for k, a := range b.arrows {
-		a.curve = b.best(k, b.arrows[:k])
+	for _, a := range b.arrows {
+		for i := range a.ways {
+			a.ways[i].own += b.clashes(&a.ways[i])
+		}
+		slices.SortStableFunc(a.ways, func(x, y curve) int { return cmp.Compare(x.own, y.own) })
+		a.ways = a.ways[:min(len(a.ways), mostWays)]
 	}
-	for range 4 {
-		changed := false
-		for k, a := range b.arrows {
-			others := make([]*arrow, 0, len(b.arrows))
-			for j, o := range b.arrows {
-				if j != k {
-					others = append(others, o)
-				}
-			}
-			if c := b.best(k, others); c.p != a.curve.p {
-				a.curve, changed = c, true
+	c := chooser{arrows: b.arrows, board: b, costs: map[[4]int]float64{}}
+	best := c.descend(make([]int, len(b.arrows)), 0)
+	least := c.total(best)
+	for k, a := range b.arrows {
+		for w := 1; w < min(len(a.ways), 10); w++ {
+			from := make([]int, len(b.arrows))
+			from[k] = w
+			if found := c.descend(from, k+1); c.total(found) < least-1e-9 {
+				best, least = found, c.total(found)
 			}
 		}
-		if !changed {
-			return
-		}
+	}
+	for k, w := range best {
+		b.arrows[k].curve = b.arrows[k].ways[w]
 	}
 }
 
-// best is the curve of the k-th arrow that costs least beside others.
-func (b *board) best(k int, others []*arrow) curve {
-	a := b.arrows[k]
-	best, least := a.ways[0], math.Inf(1)
-	for i := range a.ways {
-		c := &a.ways[i]
-		if c.own >= least {
-			continue
-		}
-		cost := c.own + b.clashes(a, c)
-		for _, o := range others {
-			if cost >= least {
-				break
-			}
-			cost += b.between(c, &o.curve)
-		}
-		if cost < least-1e-9 {
-			best, least = *c, cost
+// chooser is the choice of one curve for each arrow.
+type chooser struct {
+	arrows []*arrow
+	board  *board
+	costs  map[[4]int]float64 // of two curves beside each other
+}
+
+// pair is what curve w of arrow k and curve v of arrow j cost each other.
+func (c *chooser) pair(k, w, j, v int) float64 {
+	if k > j {
+		k, w, j, v = j, v, k, w
+	}
+	key := [4]int{k, w, j, v}
+	cost, known := c.costs[key]
+	if !known {
+		cost = c.board.between(&c.arrows[k].ways[w], &c.arrows[j].ways[v])
+		c.costs[key] = cost
+	}
+	return cost
+}
+
+// of is what curve w of arrow k costs beside the others.
+func (c *chooser) of(choice []int, k, w int) float64 {
+	cost := c.arrows[k].ways[w].own
+	for j, v := range choice {
+		if j != k {
+			cost += c.pair(k, w, j, v)
 		}
 	}
-	return best
+	return cost
+}
+
+func (c *chooser) total(choice []int) float64 {
+	cost := 0.0
+	for k, w := range choice {
+		cost += c.arrows[k].ways[w].own
+		for j := range k {
+			cost += c.pair(k, w, j, choice[j])
+		}
+	}
+	return cost
+}
+
+// descend changes one arrow at a time, beginning with the given one, while the
+// whole gets better.
+func (c *chooser) descend(choice []int, first int) []int {
+	for range 6 {
+		changed := false
+		for i := range choice {
+			k := (first + i) % len(choice)
+			best, least := choice[k], c.of(choice, k, choice[k])
+			for w := range c.arrows[k].ways {
+				if c.arrows[k].ways[w].own >= least {
+					break // sorted by it
+				}
+				if cost := c.of(choice, k, w); cost < least-1e-9 {
+					best, least = w, cost
+				}
+			}
+			changed = changed || best != choice[k]
+			choice[k] = best
+		}
+		if !changed {
+			break
+		}
+	}
+	return choice
 }
 
 // What an arrow costs where it is in the way.
@@ -92,7 +145,7 @@ const (
 )
 
 // clashes is what the curve costs beside the structure.
-func (b *board) clashes(a *arrow, c *curve) float64 {
+func (b *board) clashes(c *curve) float64 {
 	cost := 0.0
 	pts := c.sampled()
 	air := 0.04 * b.bond
@@ -154,7 +207,7 @@ func (b *board) between(c, o *curve) float64 {
 	}
 	for i := 3; i < len(u); i++ {
 		for j := 3; j < len(v); j++ {
-			if distance(u[i], v[j]) < 0.13*b.bond {
+			if distance(u[i], v[j]) < 0.19*b.bond {
 				cost += touching
 				break
 			}

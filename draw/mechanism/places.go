@@ -121,9 +121,14 @@ func (p *places) lay(s *sketch, panel ionize.Panel) ([]layout.Point, error) {
 	var out []layout.Point
 	if !unknown && graph.NumBonds() == s.mol.NumBonds() && len(known) > 0 {
 		out = attach(s.mol, known)
-	} else {
+	}
+	if !even(graph, out) {
 		out = layout.Following(graph, known)
 	}
+	if graph != s.mol && !even(graph, out) { // the ring would be bridged: not laid out
+		out = layout.Following(s.mol, known)
+	}
+	straighten(s.mol, out)
 	for x, i := range s.form {
 		if i >= 0 {
 			p.at[i] = out[x]
@@ -154,6 +159,80 @@ func (s *sketch) withNewBonds(panel ionize.Panel) (*mol.Mol, error) {
 		return s.mol, nil
 	}
 	return edit.Mol()
+}
+
+// even reports whether all bonds are about as long as bonds are.
+func even(m *mol.Mol, at []layout.Point) bool {
+	if len(at) != m.NumAtoms() {
+		return false
+	}
+	for i := range m.NumBonds() {
+		b := m.Bond(i)
+		if l := math.Hypot(at[b.Begin].X-at[b.End].X, at[b.Begin].Y-at[b.End].Y); l < 0.7 || l > 1.3 {
+			return false
+		}
+	}
+	return true
+}
+
+// straighten turns what hangs on a triple bond, or on two double bonds, into
+// its line: the smaller side, when that brings no atoms together.
+func straighten(m *mol.Mol, at []layout.Point) {
+	for i := range m.NumAtoms() {
+		n := m.Neighbors(i)
+		if len(n) != 2 || m.RingBond(int(n[0].Bond)) || m.RingBond(int(n[1].Bond)) {
+			continue
+		}
+		x, y := m.KekuleOrder(int(n[0].Bond)), m.KekuleOrder(int(n[1].Bond))
+		if x+y != 4 {
+			continue
+		}
+		fixed, turned := int(n[0].Atom), int(n[1].Atom)
+		side := beyond(m, i, turned)
+		if other := beyond(m, i, fixed); len(other) < len(side) {
+			fixed, turned, side = turned, fixed, other
+		}
+		angle := math.Atan2(at[i].Y-at[fixed].Y, at[i].X-at[fixed].X) - math.Atan2(at[turned].Y-at[i].Y, at[turned].X-at[i].X)
+		sin, cos := math.Sincos(angle)
+		moved := map[int]layout.Point{}
+		for _, k := range side {
+			dx, dy := at[k].X-at[i].X, at[k].Y-at[i].Y
+			moved[k] = layout.Point{X: at[i].X + dx*cos - dy*sin, Y: at[i].Y + dx*sin + dy*cos}
+		}
+		if !crowds(at, moved) {
+			for k, q := range moved {
+				at[k] = q
+			}
+		}
+	}
+}
+
+// beyond lists the atoms on the far side of the bond from one atom to the
+// other, which is in no ring.
+func beyond(m *mol.Mol, from, to int) []int {
+	seen := map[int]bool{from: true, to: true}
+	out := []int{to}
+	for k := 0; k < len(out); k++ {
+		for _, n := range m.Neighbors(out[k]) {
+			if j := int(n.Atom); !seen[j] {
+				seen[j] = true
+				out = append(out, j)
+			}
+		}
+	}
+	return out
+}
+
+// crowds reports whether a moved atom comes near one that stays.
+func crowds(at []layout.Point, moved map[int]layout.Point) bool {
+	for _, q := range moved {
+		for k, p := range at {
+			if _, also := moved[k]; !also && math.Hypot(p.X-q.X, p.Y-q.Y) < 0.6 {
+				return true
+			}
+		}
+	}
+	return false
 }
 
 // attach adds to known places those of the atoms that hang on one of them by a

@@ -69,7 +69,7 @@ func (a *Artist) PairPlace(i, k int) draw.Point {
 func (a *Artist) Around(i, n int) []draw.Point {
 	out := make([]draw.Point, 0, n)
 	for _, d := range a.pairDirections(i, n) {
-		out = append(out, a.beside(i, d, 0.22*a.size))
+		out = append(out, a.beside(i, d, 0.3*a.size))
 	}
 	return out
 }
