@@ -11,7 +11,7 @@ import (
 // The bounds are WCAG 2.2's: 4.5:1 for text (1.4.3), 3:1 for graphics
 // (1.4.11). Every colour that may carry text or a peak is held to the first.
 func TestPalettesHaveContrast(t *testing.T) {
-	for _, palette := range []draw.Palette{draw.Light(), draw.Dark(), draw.Print()} {
+	for _, palette := range draw.Palettes() {
 		for _, ground := range []draw.Role{draw.Paper, draw.Panel} {
 			for _, role := range draw.Roles() {
 				if role == draw.Paper || role == draw.Panel || role == draw.Faint {

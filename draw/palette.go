@@ -94,6 +94,20 @@ func Print() Palette {
 	}}
 }
 
+// Palettes lists the palettes that there are, Light first.
+func Palettes() []Palette { return []Palette{Light(), Dark(), Print()} }
+
+// PaletteNamed finds a palette by its name; false if there is none of that
+// name.
+func PaletteNamed(name string) (Palette, bool) {
+	for _, p := range Palettes() {
+		if p.Name == name {
+			return p, true
+		}
+	}
+	return Palette{}, false
+}
+
 // Contrast is the contrast ratio of two colours, from 1 (the same) to 21
 // (black and white), as WCAG 2.2 defines it from their relative luminance.
 func Contrast(a, b Color) float64 {

@@ -39,6 +39,7 @@ func verbs() []verb {
 		{"masses", "FORMULA", "masses and isotope pattern of a formula", runMasses},
 		{"formulas", "[--tolerance T] [--unit ppm|Da] MASS", "formulas that fit a mass", runFormulas},
 		{"sweep", "[--radius M] [--voltage V] [--slit M] MZ[:INTENSITY]... | FILE", "the field at which each ion reaches the detector", runSweep},
+		{"draw", "KIND [-o FILE] [FLAG]... ARGUMENT...", "draw a structure, spectrum, comparison or instrument as SVG, PNG or PDF, with its words", runDraw},
 		{"convert", "IN OUT", "turn spectrum files (.jdx, .csv) or structure files (.smi, .mol) into another format", runConvert},
 	}
 }

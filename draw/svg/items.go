@@ -88,6 +88,10 @@ func (e *encoder) Text(t draw.Text) {
 		return
 	}
 	e.check(finite(t.At.X) && finite(t.At.Y) && finite(t.Size) && finite(t.Angle), "the text %q stands at (%v, %v)", t.String(), t.At.X, t.At.Y)
+	if e.options.Outlines {
+		e.outlines(t)
+		return
+	}
 	e.print(`<text x="`, number(t.At.X), `" y="`, number(t.At.Y), `" font-size="`, number(t.Size), `" fill="`, e.color(t.Role), `"`)
 	switch t.Anchor {
 	case draw.Middle:

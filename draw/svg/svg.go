@@ -29,6 +29,11 @@ type Options struct {
 	// it once, from FontCSS. Where it doesn't, a system font is squeezed to
 	// the widths that the layout counted with.
 	LinkFont bool
+	// Outlines draws the letters as paths, for a program that can't use an
+	// embedded font: the same on every machine, but no text to select or
+	// search. LinkFont then doesn't matter. A rune that the font lacks is left
+	// out.
+	Outlines bool
 	// LinkColors leaves the choice of colours to the page that the figure is
 	// put in: they are the variables that ColorCSS defines. Palette and Dark
 	// then don't matter.
@@ -116,7 +121,7 @@ func (e *encoder) id(name string) string {
 // choose between them.
 func (e *encoder) style(s draw.Scene) {
 	var css strings.Builder
-	if !e.options.LinkFont {
+	if !e.options.LinkFont && !e.options.Outlines {
 		for style, runes := range used(s) {
 			if len(runes) > 0 {
 				css.WriteString(fontFace(typeface.Style(style), runes))
