@@ -21,6 +21,7 @@ var Rooms = []Room{
 	{"mol/groups", []string{"mol", "mol/smarts"}, "the named functional groups", true},
 	{"mol/molfile", []string{"chem", "mol"}, "connection tables in and out", true},
 	{"mol/names", []string{"chem", "mol", "mol/smiles"}, "systematic and common names", true},
+	{"isomer", []string{"chem", "mol", "mol/smiles", "mol/smarts"}, "all structures of a formula", true},
 	{"isotope", []string{"chem"}, "isotope patterns", true},
 	{"compose", []string{"chem"}, "formulas that fit a mass", true},
 	{"spectrum/match", []string{"spectrum"}, "similarity of spectra", true},
@@ -62,5 +63,5 @@ var Rooms = []Room{
 	{"lesson", []string{"lesson/diag", "lesson/source", "lesson/check", "lesson/pack"}, "check and build a lesson folder", false},
 	{"lesson/shelf", []string{"lesson/source", "lesson"}, "a folder of lessons, read and saved", false},
 	{"web/preview", []string{"lesson", "lesson/diag", "lesson/pack"}, "a lesson served while it is written", false},
-	{"web", []string{"chem", "mol", "mol/names", "mol/smiles", "spectrum", "spectrum/match", "spectrum/file", "ionize", "sector", "reading", "reading/candidate", "draw", "draw/typeface", "draw/svg", "draw/png", "draw/pdf", "draw/plot", "draw/structure", "draw/apparatus", "lesson", "lesson/source", "lesson/example", "lesson/shelf", "web/preview"}, "the application in the browser", false},
+	{"web", []string{"chem", "mol", "mol/names", "mol/smiles", "spectrum", "spectrum/match", "spectrum/file", "ionize", "sector", "reading", "reading/candidate", "draw", "draw/typeface", "draw/svg", "draw/png", "draw/pdf", "draw/plot", "draw/structure", "draw/apparatus", "draw/mechanism", "lesson", "lesson/source", "lesson/example", "lesson/shelf", "web/preview"}, "the application in the browser", false},
 }
