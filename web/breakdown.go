@@ -138,7 +138,7 @@ func (s *Server) breakdownPart(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	return s.renderPage(w, "part", page{Content: f})
+	return s.renderPage(w, http.StatusOK, "part", page{Content: f})
 }
 
 // formulaHTML sets a formula. Its text needs no escaping.

@@ -2,10 +2,10 @@ package web
 
 import (
 	"context"
-	"errors"
 	"fmt"
 	"math"
 	"net/http"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -17,22 +17,22 @@ import (
 
 // demonstratePage is what the template shows.
 type demonstratePage struct {
-	Ask           shown
-	Problem, Hint string
-	Instruments   []string
-	Voltage       int     // V, of the slider
-	Slit          float64 // mm, of the slider
-	UsualVoltage  int     // of the instrument
-	UsualSlit     float64
-	WhatIfs       []whatIf
-	WhatIf        *whatIf
-	Sentence      string
-	Arrivals      []arrival
-	Apparatus     *shownFigure
-	Recording     *shownFigure
-	Caution       string
-	FrameAddress  string
-	SweepAddress  string
+	Ask          shown
+	Problem      problem
+	Instruments  []string
+	Voltage      int     // V, of the slider
+	Slit         float64 // mm, of the slider
+	UsualVoltage int     // of the instrument
+	UsualSlit    float64
+	WhatIfs      []whatIf
+	WhatIf       *whatIf
+	Sentence     string
+	Arrivals     []arrival
+	Apparatus    *shownFigure
+	Recording    *shownFigure
+	Caution      string
+	FrameAddress string
+	SweepAddress string
 }
 
 // demonstrate shows the instrument.
@@ -48,16 +48,10 @@ func (s *Server) demonstrate(w http.ResponseWriter, r *http.Request) error {
 	if err == nil {
 		err = s.fillDemonstrate(r.Context(), page)
 	}
-	if err != nil {
-		var planned *failure
-		if !errors.As(err, &planned) {
-			return err
-		}
-		page.Problem, page.Hint, _ = strings.Cut(planned.Error(), "\nhint: ")
-		w.Header().Set("Content-Type", "text/html; charset=utf-8")
-		w.WriteHeader(planned.status)
+	if page.Problem, err = problemOf(err); err != nil {
+		return err
 	}
-	return s.render(w, r, "demonstrate", "/demonstrate", "Demonstrate", page)
+	return s.renderStatus(w, r, page.Problem.status, "demonstrate", "/demonstrate", "Demonstrate", page)
 }
 
 func (s *Server) fillDemonstrate(ctx context.Context, page *demonstratePage) error {
@@ -76,10 +70,11 @@ func (s *Server) fillDemonstrate(ctx context.Context, page *demonstratePage) err
 		page.WhatIf = &found
 	}
 	page.Sentence = now.sentence()
-	if page.Apparatus, err = showApparatus(now, ask); err != nil {
+	instrument, err := showApparatus(now, ask)
+	if err != nil {
 		return badRequest(err)
 	}
-	recording, err := now.record(recordedSteps)
+	recording, err := now.record()
 	if err != nil {
 		return badRequest(err)
 	}
@@ -87,8 +82,11 @@ func (s *Server) fillDemonstrate(ctx context.Context, page *demonstratePage) err
 	if err != nil {
 		return badRequest(err)
 	}
-	page.Recording, err = show("trace", f, ask.figureAddress)
-	return err
+	if page.Recording, err = show("trace", f, ask.figureAddress); err != nil {
+		return err
+	}
+	page.Apparatus = instrument
+	return nil
 }
 
 // millimetres of a slit, as the slider has them.
@@ -107,13 +105,18 @@ func (u setUp) sentence() string {
 
 func upperFirst(s string) string { return strings.ToUpper(s[:1]) + s[1:] }
 
-// recordedSteps of a sweep that is shown whole.
-const recordedSteps = 2000
-
-func (u setUp) record(steps int) (*sector.Recording, error) {
+// record sweeps over all ions in steps that are fine enough for the narrowest
+// peak: of the lightest ion, since peaks are as wide as the field over twice
+// the resolving power.
+func (u setUp) record() (*sector.Recording, error) {
 	from, to, err := u.sweepRange()
 	if err != nil {
 		return nil, err
+	}
+	const fewest, most, perPeak = 2000, 200_000, 5
+	steps := fewest
+	if power, err := u.instrument.ResolvingPower(); err == nil {
+		steps = int(min(most, max(fewest, perPeak*2*power*float64(to-from)/float64(from))))
 	}
 	return sector.Sweep(u.instrument, u.ions, sector.SweepSettings{From: from, To: to, Steps: steps})
 }
@@ -159,7 +162,7 @@ func (s *Server) demonstrateFigure(w http.ResponseWriter, r *http.Request) error
 	}
 	name := r.PathValue("name")
 	if stem, _, _ := strings.Cut(name, "."); stem == "trace" {
-		recording, err := u.record(recordedSteps)
+		recording, err := u.record()
 		if err != nil {
 			return badRequest(err)
 		}
@@ -271,28 +274,35 @@ type liveSweep struct {
 	Voltage  float64   `json:"voltage"`
 }
 
+// livePoints of the trace that a live view draws.
+const livePoints = 1200
+
+// heights thins a signal out to so many points, 0 to 1 of its highest; each is
+// the highest of those it stands for, so that narrow peaks keep their height.
+func heights(signal []float64, points int) []float64 {
+	top := slices.Max(signal)
+	out := make([]float64, min(points, len(signal)))
+	for i, y := range signal {
+		k := i * len(out) / len(signal)
+		if top > 0 {
+			out[k] = max(out[k], math.Round(y/top*1e4)/1e4)
+		}
+	}
+	return out
+}
+
 // demonstrateSweep records a whole sweep.
 func (s *Server) demonstrateSweep(w http.ResponseWriter, r *http.Request) error {
 	_, u, err := s.asked(r)
 	if err != nil {
 		return err
 	}
-	const steps = 1200
-	recording, err := u.record(steps)
+	recording, err := u.record()
 	if err != nil {
-		return err
+		return badRequest(err)
 	}
-	out := liveSweep{From: recording.Trace.X[0], To: recording.Trace.X[len(recording.Trace.X)-1], Voltage: float64(u.instrument.Voltage)}
-	top := 0.0
-	for _, y := range recording.Trace.Y {
-		top = max(top, y)
-	}
-	for _, y := range recording.Trace.Y {
-		if top > 0 {
-			y = math.Round(y/top*1e4) / 1e4
-		}
-		out.Signal = append(out.Signal, y)
-	}
+	trace := recording.Trace
+	out := liveSweep{From: trace.X[0], To: trace.X[len(trace.X)-1], Voltage: float64(u.instrument.Voltage), Signal: heights(trace.Y, livePoints)}
 	all, err := arrivals(u, u)
 	if err != nil {
 		return err

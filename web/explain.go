@@ -1,7 +1,6 @@
 package web
 
 import (
-	"errors"
 	"fmt"
 	"html/template"
 	"net/http"
@@ -73,8 +72,7 @@ func (e explained) addressAt(path string) string { return address(path, e.parame
 // explainPage is what the template shows.
 type explainPage struct {
 	Ask              explained
-	Problem          string // what is wrong with what was asked
-	Hint             string
+	Problem          problem
 	Examples         []string
 	Endings          string
 	Formula          template.HTML
@@ -100,22 +98,12 @@ func (s *Server) explain(w http.ResponseWriter, r *http.Request) error {
 	if err == nil && ask.Q != "" {
 		err = s.fillExplain(r, page)
 	}
-	status := http.StatusOK
-	if err != nil {
-		var planned *failure
-		if !errors.As(err, &planned) {
-			return err
-		}
-		status = planned.status
-		page.Problem, page.Hint, _ = strings.Cut(planned.Error(), "\nhint: ")
+	if page.Problem, err = problemOf(err); err != nil {
+		return err
 	}
 	title := "Explain"
 	if ask.Q != "" {
 		title = ask.Q + " – Explain"
 	}
-	w.Header().Set("Content-Type", "text/html; charset=utf-8")
-	if status != http.StatusOK {
-		w.WriteHeader(status)
-	}
-	return s.render(w, r, "explain", "/explain", title, page)
+	return s.renderStatus(w, r, page.Problem.status, "explain", "/explain", title, page)
 }

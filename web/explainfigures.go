@@ -10,6 +10,7 @@ import (
 	"strings"
 
 	"ionwright/draw"
+	"ionwright/draw/mechanism"
 	"ionwright/draw/plot"
 	"ionwright/draw/structure"
 	"ionwright/ionize"
@@ -28,6 +29,7 @@ type explainedFigures struct {
 	prediction *ionize.Prediction
 	computed   spectrum.Spectrum
 	measured   spectrum.Spectrum // without peaks where none was given
+	broken     brokenBy          // where a bond is chosen
 }
 
 func (s *Server) explainedFigures(ctx context.Context, ask explained) (*explainedFigures, error) {
@@ -38,6 +40,14 @@ func (s *Server) explainedFigures(ctx context.Context, ask explained) (*explaine
 	f := &explainedFigures{ask: ask, prediction: p, computed: p.Spectrum()}
 	if ask.Peaks != "" {
 		if f.measured, err = typedPeaks(ask.Peaks); err != nil {
+			return nil, err
+		}
+	}
+	if b := ask.Bond; b != 0 {
+		if b < 0 || b > p.Mol.NumBonds() {
+			return nil, badRequest(fmt.Errorf("the structure has %d bonds; there is no bond %d", p.Mol.NumBonds(), b))
+		}
+		if f.broken, err = s.brokenBonds(ctx, ask, p); err != nil {
 			return nil, err
 		}
 	}
@@ -53,7 +63,13 @@ func (f *explainedFigures) highlighted() []float64 {
 	if f.ask.Peak != 0 {
 		return []float64{float64(f.ask.Peak)}
 	}
-	return nil
+	var out []float64
+	if f.ask.Bond != 0 {
+		for _, mz := range f.bondPeaks() {
+			out = append(out, float64(mz))
+		}
+	}
+	return out
 }
 
 // spectrum draws the computed spectrum, or the measured one head to tail with
@@ -107,11 +123,26 @@ func ionText(ion ionize.Ion) []draw.Run {
 
 // structure draws the structure, with the chosen bond set off.
 func (f *explainedFigures) structure() (draw.Figure, error) {
-	o := structure.Options{Name: f.name(), BondIDs: true, LonePairs: false}
-	if b := f.ask.Bond; b > 0 && b <= f.prediction.Mol.NumBonds() {
-		o.Bonds = []int{b - 1}
+	o := structure.Options{Name: f.name(), BondIDs: true}
+	if b := f.ask.Bond; b != 0 {
+		o.Bonds, o.Numbers = []int{b - 1}, true
 	}
 	return structure.Draw(f.prediction.Mol, o)
+}
+
+// route draws how the electrons go on the way to an ion.
+func (f *explainedFigures) route(ion ionize.Ion, width float64) (draw.Figure, error) {
+	return mechanism.Route(f.prediction, ion.ID, mechanism.Options{Name: f.name(), Width: width, Bond: 24})
+}
+
+// shownRoute is the drawing beside the sentence of the number-th ion.
+func (f *explainedFigures) shownRoute(number int, ion ionize.Ion) (*shownFigure, error) {
+	const width = 350
+	figure, err := f.route(ion, width)
+	if err != nil {
+		return nil, err
+	}
+	return show(fmt.Sprintf("route-%d", number+1), figure, f.ask.figureAddress)
 }
 
 // explainFigure sends a figure as a file.
@@ -131,6 +162,15 @@ func (s *Server) explainFigure(w http.ResponseWriter, r *http.Request) error {
 		f, err = figures.spectrum(false)
 	case "structure":
 		f, err = figures.structure()
+	case "map":
+		f, err = mechanism.Map(figures.prediction, mechanism.MapOptions{Name: figures.name()})
+	case "route-1", "route-2", "route-3":
+		ions := figures.prediction.At(ask.Peak)
+		number := int(name[len("route-")] - '1')
+		if number >= len(ions) {
+			return fs.ErrNotExist
+		}
+		f, err = figures.route(ions[number], 0)
 	case "breakdown":
 		f, err = s.breakdown(r.Context(), ask, false)
 	default:

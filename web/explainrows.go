@@ -63,9 +63,14 @@ func (s *Server) fillExplain(r *http.Request, page *explainPage) error {
 		return badRequest(err)
 	}
 	page.Spectrum.Controls = "Left and right arrow keys go from peak to peak."
-	page.Peaks = figures.peakRows()
-	if page.Ask.Peak != 0 {
-		page.Chosen = figures.chosen(page.Ask.Peak)
+	page.Peaks, page.Bonds = figures.peakRows(), figures.bondRows()
+	switch {
+	case page.Ask.Peak != 0:
+		if page.Chosen, err = figures.chosen(page.Ask.Peak); err != nil {
+			return badRequest(err)
+		}
+	case page.Ask.Bond != 0:
+		page.ChosenBond = figures.chosenBond()
 	}
 	page.BreakdownAddress = page.Ask.addressAt("/explain/breakdown")
 	base, _ := figures.computed.Base()
@@ -114,7 +119,7 @@ func (f *explainedFigures) peakRows() []peakRow {
 }
 
 // chosen tells the routes to the ions of one m/z, and what else it could be.
-func (f *explainedFigures) chosen(mz int) *chosenPeak {
+func (f *explainedFigures) chosen(mz int) (*chosenPeak, error) {
 	const most, least = 3, 0.03
 	c := &chosenPeak{MZ: mz, Percent: plot.Percent(f.computed.Relative(mz))}
 	ions := f.prediction.At(mz)
@@ -129,6 +134,12 @@ func (f *explainedFigures) chosen(mz int) *chosenPeak {
 			continue
 		}
 		one := chosenIon{Formula: formulaHTML(ion), Sentence: f.prediction.Sentence(ion)}
+		if ion.ID != f.prediction.MolecularIon().ID {
+			var err error
+			if one.Drawing, err = f.shownRoute(i, ion); err != nil {
+				return nil, err
+			}
+		}
 		if len(ions) > 1 {
 			one.Share = plot.Percent(100*ion.Abundance/total) + " % of the ions at this m/z"
 		}
@@ -155,7 +166,7 @@ func (f *explainedFigures) chosen(mz int) *chosenPeak {
 			c.Losses = append(c.Losses, strings.TrimSpace(l.Formula.Unicode()+" "+l.Name))
 		}
 	}
-	return c
+	return c, nil
 }
 
 // unexplained says why no ion has this m/z.
@@ -204,26 +215,4 @@ func uploaded(r *http.Request) (spectrum.Spectrum, error) {
 		first.Title = string(title[:longest])
 	}
 	return first, err
-}
-
-// bondRow is a bond of the list beside the structure.
-type bondRow struct {
-	Number  int
-	Name    string
-	Address string
-	Chosen  bool
-}
-
-// chosenBond says which peaks the breaking of a bond gives.
-type chosenBond struct {
-	Name     string
-	Sentence string
-	Peaks    []bondPeak
-}
-
-type bondPeak struct {
-	MZ      int
-	Percent string
-	Why     string
-	Address string
 }

@@ -88,19 +88,45 @@ func (s *Server) pageOf(r *http.Request, place, title string) page {
 
 // render writes a page, whole or not at all.
 func (s *Server) render(w http.ResponseWriter, r *http.Request, name, place, title string, content any) error {
-	p := s.pageOf(r, place, title)
-	p.Content = content
-	return s.renderPage(w, name, p)
+	return s.renderStatus(w, r, http.StatusOK, name, place, title, content)
 }
 
-func (s *Server) renderPage(w http.ResponseWriter, name string, p page) error {
+// renderStatus is render with another status than OK.
+func (s *Server) renderStatus(w http.ResponseWriter, r *http.Request, status int, name, place, title string, content any) error {
+	p := s.pageOf(r, place, title)
+	p.Content = content
+	return s.renderPage(w, status, name, p)
+}
+
+func (s *Server) renderPage(w http.ResponseWriter, status int, name string, p page) error {
 	var out bytes.Buffer
 	if err := s.pages.ExecuteTemplate(&out, name, p); err != nil {
 		return err
 	}
 	w.Header().Set("Content-Type", "text/html; charset=utf-8")
+	w.WriteHeader(status)
 	_, _ = w.Write(out.Bytes())
 	return nil
+}
+
+// problem is what is wrong with a question, for the page that it was asked on.
+type problem struct {
+	status     int
+	Says, Hint string
+}
+
+// problemOf takes a planned failure apart. Any other error is returned.
+func problemOf(err error) (problem, error) {
+	var planned *failure
+	switch {
+	case err == nil:
+		return problem{status: http.StatusOK}, nil
+	case !errors.As(err, &planned):
+		return problem{}, err
+	}
+	p := problem{status: planned.status}
+	p.Says, p.Hint, _ = strings.Cut(planned.Error(), "\nhint: ")
+	return p, nil
 }
 
 // writeJSON answers a module.

@@ -151,8 +151,7 @@ func (s *Server) loginCheck(w http.ResponseWriter, r *http.Request) error {
 	right := len(password) <= longest && s.sessions.hash.matches(password)
 	s.sessions.trial.Unlock()
 	if !right {
-		w.WriteHeader(http.StatusUnauthorized)
-		return s.render(w, r, "login", "", "Log in", "That isn't the password.")
+		return s.renderStatus(w, r, http.StatusUnauthorized, "login", "", "Log in", "That isn't the password.")
 	}
 	http.SetCookie(w, &http.Cookie{Name: sessionCookie, Value: s.sessions.begin(), Path: "/", MaxAge: int(sessionLength.Seconds()),
 		HttpOnly: true, SameSite: http.SameSiteStrictMode, Secure: s.options.Secure})

@@ -2,7 +2,6 @@ package web
 
 import (
 	"context"
-	"errors"
 	"fmt"
 	"io/fs"
 	"net/http"
@@ -113,18 +112,18 @@ func (s *Server) readSpectrum(ctx context.Context, ask readAsk) (spectrum.Spectr
 
 // readPage is what the template shows.
 type readPage struct {
-	Ask           readAsk
-	Problem, Hint string
-	Endings       string
-	Examples      []exampleSpectrum
-	Reading       *reading.Reading
-	Spectrum      *shownFigure
-	Steps         []readStep
-	Next          string // hint of the next step, in the view for students
-	More          bool   // there is a next step
-	Total         int
-	Ranking       *candidate.Ranking
-	RankProblem   string
+	Ask         readAsk
+	Problem     problem
+	Endings     string
+	Examples    []exampleSpectrum
+	Reading     *reading.Reading
+	Spectrum    *shownFigure
+	Steps       []readStep
+	Next        string // hint of the next step, in the view for students
+	More        bool   // there is a next step
+	Total       int
+	Ranking     *candidate.Ranking
+	RankProblem string
 }
 
 type exampleSpectrum struct{ Name, Address string }
@@ -146,16 +145,10 @@ func (s *Server) read(w http.ResponseWriter, r *http.Request) error {
 	} else if err == nil {
 		page.Examples, err = s.exampleSpectra(r.Context())
 	}
-	if err != nil {
-		var planned *failure
-		if !errors.As(err, &planned) {
-			return err
-		}
-		page.Problem, page.Hint, _ = strings.Cut(planned.Error(), "\nhint: ")
-		w.Header().Set("Content-Type", "text/html; charset=utf-8")
-		w.WriteHeader(planned.status)
+	if page.Problem, err = problemOf(err); err != nil {
+		return err
 	}
-	return s.render(w, r, "read", "/read", "Read", page)
+	return s.renderStatus(w, r, page.Problem.status, "read", "/read", "Read", page)
 }
 
 // exampleSpectra are spectra to try. They are computed, under names that give

@@ -44,6 +44,7 @@ type Server struct {
 	sessions *sessions
 	computed *memory[predictionKey, *ionize.Prediction]
 	curves   *memory[curveKey, *curves]
+	broken   *memory[predictionKey, brokenBy]
 	readings *memory[readingKey, reading.Reading]
 	working  chan struct{} // holds a token for each heavy computation under way
 
@@ -61,6 +62,7 @@ func New(ctx context.Context, o Options) (*Server, error) {
 		options: o, ctx: ctx, desks: map[string]*desk{},
 		computed: newMemory[predictionKey, *ionize.Prediction](256),
 		curves:   newMemory[curveKey, *curves](64),
+		broken:   newMemory[predictionKey, brokenBy](256),
 		readings: newMemory[readingKey, reading.Reading](256),
 		working:  make(chan struct{}, workers()),
 	}
