@@ -105,20 +105,14 @@ type end struct {
 }
 
 // ends lists where an arrow may stop: beside its atom or its bond. At a bond
-// that it makes, between two atoms, it stops short of the middle, to leave room
-// for the arrow from the other side.
+// that it makes, between two atoms, it stops short of the middle, or beside it,
+// to leave room for the arrow from the other side.
 func (b *board) ends(a ionize.Arrow, from draw.Point) []end {
 	if !a.To.Bond {
 		atom := b.index[a.To.Begin]
-		center, box := b.artist.Place(atom), b.artist.Box(atom)
 		var out []end
 		for k := range 16 {
-			sin, cos := math.Sincos(2 * math.Pi * float64(k) / 16)
-			r := 0.14 * b.bond
-			for r < 2*b.bond && inside(box.Grow(0.07*b.bond), draw.Point{X: center.X + r*cos, Y: center.Y + r*sin}) {
-				r += 0.04 * b.bond
-			}
-			out = append(out, end{draw.Point{X: center.X + r*cos, Y: center.Y + r*sin}, center})
+			out = append(out, end{b.outside(atom, 2*math.Pi*float64(k)/16, 0.07*b.bond), b.artist.Place(atom)})
 		}
 		return out
 	}
@@ -136,19 +130,38 @@ func (b *board) ends(a ionize.Arrow, from draw.Point) []end {
 		return out
 	}
 	if a.Electrons == 2 { // a pair heads for the atom it binds to
-		far := q
+		far := b.index[a.To.End]
 		if distance(p, from) > distance(q, from) {
-			far = p
+			far = b.index[a.To.Begin]
 		}
-		l := distance(mid, far)
-		t := max(0, 1-0.3*b.bond/max(l, 1))
-		stop := draw.Point{X: mid.X + t*(far.X-mid.X), Y: mid.Y + t*(far.Y-mid.Y)}
-		return []end{{stop, far}}
+		center := b.artist.Place(far)
+		angle := math.Atan2(mid.Y-center.Y, mid.X-center.X)
+		var out []end
+		for _, turn := range []float64{0, 0.4, -0.4, 0.8, -0.8} {
+			out = append(out, end{b.outside(far, angle+turn, 0.07*b.bond), center})
+		}
+		return out
 	}
-	l := distance(mid, from)
+	l := max(distance(mid, from), 1)
 	short := min(0.07*b.bond, l/3)
-	stop := draw.Point{X: mid.X + short*(from.X-mid.X)/max(l, 1), Y: mid.Y + short*(from.Y-mid.Y)/max(l, 1)}
-	return []end{{stop, mid}}
+	stop := draw.Point{X: mid.X + short*(from.X-mid.X)/l, Y: mid.Y + short*(from.Y-mid.Y)/l}
+	var out []end
+	for _, aside := range []float64{0, 0.2, -0.2, 0.35, -0.35} {
+		d := aside * b.bond
+		out = append(out, end{draw.Point{X: stop.X + d*n.X, Y: stop.Y + d*n.Y}, mid})
+	}
+	return out
+}
+
+// outside is the place beside an atom in a direction, clear of its label.
+func (b *board) outside(atom int, angle, air float64) draw.Point {
+	center, box := b.artist.Place(atom), b.artist.Box(atom).Grow(air)
+	sin, cos := math.Sincos(angle)
+	r := 0.14 * b.bond
+	for r < 2*b.bond && inside(box, draw.Point{X: center.X + r*cos, Y: center.Y + r*sin}) {
+		r += 0.04 * b.bond
+	}
+	return draw.Point{X: center.X + r*cos, Y: center.Y + r*sin}
 }
 
 func inside(b draw.Box, p draw.Point) bool {
@@ -176,7 +189,7 @@ func (b *board) bend(s start, e end, bulge float64) curve {
 	if s.out != (draw.Point{}) { // leaves away from its atom or bond
 		c.own += 1.5 * (1 - cosine(minus(c.p[1], c.p[0]), s.out))
 	}
-	c.own += 1.5 * (1 - cosine(minus(c.p[3], c.p[2]), minus(e.toward, c.p[3])))
+	c.own += 1.5*(1-cosine(minus(c.p[3], c.p[2]), minus(e.toward, c.p[3]))) + distance(e.at, e.toward)/b.bond
 	return c
 }
 

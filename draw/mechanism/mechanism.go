@@ -1,8 +1,8 @@
 // Package mechanism draws how the electrons go in the steps of a fragmentation,
 // and which ions come from which.
 //
-// For most uses call [Route] for one ion, [Step] for one step and [Map] for the
-// whole spectrum. Arrows begin at a bond, a lone pair or an unpaired electron
+// For most uses call [Peak] for a peak, [Route] for one ion, [Step] for one
+// step and [Map] for the whole spectrum. Arrows begin at a bond, a lone pair or an unpaired electron
 // and end at the bond or atom that receives: with a double barb for two
 // electrons, with a single one for one. The electrons come from
 // ionize.Movement; this room only finds places for them.
@@ -59,6 +59,30 @@ func Route(p *ionize.Prediction, ion int, o Options) (draw.Figure, error) {
 		return draw.Figure{}, fmt.Errorf("drawing the route to m/z %d: %w", p.Ions[ion].MZ, err)
 	}
 	return figure(p, steps, movements, o)
+}
+
+// Peak is Route to the most abundant ion at an m/z. It fails as well where no
+// ion of the prediction stands there.
+func Peak(p *ionize.Prediction, mz int, o Options) (draw.Figure, error) {
+	ions := p.At(mz)
+	if len(ions) == 0 {
+		return draw.Figure{}, fmt.Errorf("drawing the route to m/z %d: the computed spectrum of %s has no ion there%s", mz, p.Mol.Formula(), nearest(p, mz))
+	}
+	return Route(p, ions[0].ID, o)
+}
+
+// nearest is a hint at the m/z of the most abundant ions.
+func nearest(p *ionize.Prediction, mz int) string {
+	near, most := 0, 0.0
+	for _, ion := range p.Ions[1:] {
+		if d := ion.MZ - mz; d >= -3 && d <= 3 && ion.Abundance > most {
+			near, most = ion.MZ, ion.Abundance
+		}
+	}
+	if near == 0 {
+		return ""
+	}
+	return fmt.Sprintf("; the nearest is at m/z %d", near)
 }
 
 // Step draws one step of the prediction. It fails for a step of another one,

@@ -51,7 +51,7 @@ func detail(movements []ionize.Movement) string {
 				if k > 0 {
 					sep = "; "
 				}
-				fmt.Fprintf(&b, "%s%s from %s to %s", sep, electrons(a), siteWords(panel.Before, a.From, a.Electrons), siteWords(panel.Before, a.To, 0))
+				fmt.Fprintf(&b, "%s%s to %s", sep, leaving(panel.Before, a), siteWords(panel.Before, a.To, 0))
 			}
 			b.WriteString(".")
 		}
@@ -72,11 +72,16 @@ func panelName(m ionize.Movement, j int) string {
 
 func capitalized(s string) string { return strings.ToUpper(s[:1]) + s[1:] }
 
-func electrons(a ionize.Arrow) string {
-	if a.Electrons == 1 {
-		return "one electron"
+// leaving says which electrons an arrow takes.
+func leaving(f ionize.Form, a ionize.Arrow) string {
+	site := siteWords(f, a.From, a.Electrons)
+	switch {
+	case !a.From.Bond && (a.Electrons == 2 || f.Atoms[a.From.Begin].Radical() == 1):
+		return site
+	case a.Electrons == 1:
+		return "one electron of " + site
 	}
-	return "two electrons"
+	return "two electrons of " + site
 }
 
 // atomWords names an atom by symbol and number.
