@@ -51,6 +51,12 @@ const valley = 0.9
 // current times collector slit over dispersion, whatever the shape, as long as
 // the slits let the beam through and nothing else.
 func (i Instrument) Centroids(t spectrum.Trace, threshold float64) (spectrum.Spectrum, error) {
+	return i.centroids(t, threshold, 0)
+}
+
+// centroids is Centroids for a trace of counted ions too: grain is the signal
+// that one ion gives, and valleys that chance makes part no peaks.
+func (i Instrument) centroids(t spectrum.Trace, threshold, grain float64) (spectrum.Spectrum, error) {
 	if err := i.Check(); err != nil {
 		return spectrum.Spectrum{}, err
 	}
@@ -66,7 +72,7 @@ func (i Instrument) Centroids(t spectrum.Trace, threshold float64) (spectrum.Spe
 	}
 	perArea := math.Abs(o.dispersion) / float64(i.CollectorSlit)
 	var peaks []spectrum.Peak
-	for _, hump := range humps(t.Y, threshold) {
+	for _, hump := range humps(t.Y, threshold, grain) {
 		center, area := center(t, hump[0], hump[1])
 		if !(area > 0) {
 			continue
@@ -82,8 +88,16 @@ func (i Instrument) Centroids(t spectrum.Trace, threshold float64) (spectrum.Spe
 	return s, err
 }
 
+// valleyDeviations is how many standard deviations of counting a valley must be
+// deep.
+const valleyDeviations = 5
+
 // humps returns the ranges [from, to) of y that are one peak each.
-func humps(y []float64, threshold float64) [][2]int {
+func humps(y []float64, threshold, grain float64) [][2]int {
+	// deep tells whether a valley is one between peaks of this height.
+	deep := func(low, peak float64) bool {
+		return low < valley*peak && peak-low >= valleyDeviations*math.Sqrt(peak*grain)
+	}
 	var out [][2]int
 	for at := 0; at < len(y); {
 		if y[at] <= threshold {
@@ -97,10 +111,10 @@ func humps(y []float64, threshold float64) [][2]int {
 			case low < 0 && y[at] >= y[top]:
 				top = at
 			case low < 0 || y[at] < y[low]:
-				if y[at] < valley*y[top] {
+				if deep(y[at], y[top]) {
 					low = at
 				}
-			case y[low] < valley*y[at] && at > low+1:
+			case deep(y[low], y[at]) && at > low+1:
 				out = append(out, [2]int{from, low})
 				from, top, low = low, at, -1
 			}

@@ -46,35 +46,45 @@ type Counting struct {
 
 // Counted is a sweep as the detector counts it.
 type Counted struct {
-	Trace  spectrum.Trace // signal against the field in T
+	Trace  spectrum.Trace // signal against field or voltage
 	Ions   float64        // counted ions and dark counts
 	Dwell  Second         // time at each field
 	Expect float64        // ions that were to be expected, without dark counts
 }
 
-// Count lets the detector count the ions of the recording, with the scatter of
-// counting (Poisson). It fails for settings that can't be, and for a sweep so
-// fast that not one ion is to be expected.
+// Count lets the instrument's detector count the ions of the recording.
 func (r *Recording) Count(c Counting) (*Counted, error) {
+	return r.Instrument.Detector.Count(r.Trace, c)
+}
+
+// Count counts the ions of a trace, with the scatter of counting (Poisson). It
+// fails for settings that can't be, and for a sweep so fast that not one ion is
+// to be expected.
+func (d Detector) Count(t spectrum.Trace, c Counting) (*Counted, error) {
+	if err := t.Check(); err != nil {
+		return nil, err
+	}
+	if err := d.check(); err != nil {
+		return nil, err
+	}
 	if err := check(
 		quantity{"duration of the sweep", float64(c.Duration), "s", "a sweep takes time"},
 		quantity{"ion rate", c.IonRate, "1/s", "without ions there is nothing to count"}); err != nil {
 		return nil, err
 	}
-	d := r.Instrument.Detector
-	n := len(r.Trace.X)
+	n := len(t.X)
 	out := &Counted{
-		Trace: spectrum.Trace{X: append([]float64(nil), r.Trace.X...), Y: make([]float64, n), XUnit: r.Trace.XUnit},
+		Trace: spectrum.Trace{X: append([]float64(nil), t.X...), Y: make([]float64, n), XUnit: t.XUnit},
 		Dwell: c.Duration / Second(n),
 	}
-	for _, y := range r.Trace.Y {
+	for _, y := range t.Y {
 		out.Expect += y * c.IonRate * float64(out.Dwell)
 	}
-	if out.Expect < 1 {
+	if !(out.Expect >= 1) {
 		return nil, &SettingError{"duration of the sweep", float64(c.Duration), "s", fmt.Sprintf("so fast that only %.2g ions are to be expected in all; sweep more slowly, or make more ions", out.Expect)}
 	}
 	random := rand.New(rand.NewPCG(c.Seed, 0))
-	for at, y := range r.Trace.Y {
+	for at, y := range t.Y {
 		mean := (y*c.IonRate + d.DarkRate) * float64(out.Dwell)
 		if mean > 1e15 {
 			return nil, &SettingError{"ion rate", c.IonRate, "1/s", "more ions than can be counted one by one"}
@@ -100,17 +110,36 @@ func smear(y []float64, step float64) {
 	}
 }
 
-// Spectrum returns what the detector counted as a spectrum, by Centroids, in
-// the unit of Ion.Intensity. Peaks of fewer than three standard deviations of
-// what dark counts and chance give don't count. The trace is smoothed over a
-// fifth of a peak first, so that chance doesn't cut peaks in two.
+// Spectrum returns what the detector counted as a spectrum, as
+// Instrument.Counted does.
 func (r *Recording) Spectrum(c *Counted, set Counting) (spectrum.Spectrum, error) {
-	gain := r.Instrument.Detector.gain()
-	low, high := r.ready.response.bounds()
-	width := (high - low) / r.ready.optics.dispersion / 5 // relative, of the field
+	return r.Instrument.Counted(c, set)
+}
+
+// Counted returns a counted sweep of the field as a spectrum, by Centroids, in
+// the unit of Ion.Intensity. Peaks of fewer than three standard deviations of
+// what dark counts and chance give don't count, and valleys of less than five
+// part none. The trace is smoothed over a fifth of a peak first.
+func (i Instrument) Counted(c *Counted, set Counting) (spectrum.Spectrum, error) {
+	s, err := i.ready()
+	if err != nil {
+		return spectrum.Spectrum{}, err
+	}
+	if err := fieldTrace(c.Trace); err != nil {
+		return spectrum.Spectrum{}, err
+	}
+	if len(c.Trace.X) < 2 {
+		return spectrum.Spectrum{}, fmt.Errorf("reading a recorded trace: it has %d points; expected 2 or more", len(c.Trace.X))
+	}
+	gain := i.Detector.gain()
+	low, high, err := s.bounds()
+	if err != nil {
+		return spectrum.Spectrum{}, err
+	}
+	width := (high - low) / 5 // relative, of the field
 	smooth := spectrum.Trace{X: c.Trace.X, Y: make([]float64, len(c.Trace.Y)), XUnit: c.Trace.XUnit}
 	perIon := set.IonRate * float64(c.Dwell) * gain
-	dark := r.Instrument.Detector.DarkRate * float64(c.Dwell) * gain
+	dark := i.Detector.DarkRate * float64(c.Dwell) * gain
 	// A running mean over the points within width.
 	from, to, sum := 0, 0, 0.0
 	for at, x := range c.Trace.X {
@@ -126,5 +155,5 @@ func (r *Recording) Spectrum(c *Counted, set Counting) (spectrum.Spectrum, error
 	}
 	points := float64(len(c.Trace.X)) * width / math.Log(c.Trace.X[len(c.Trace.X)-1]/c.Trace.X[0])
 	chance := math.Sqrt(max(dark*gain, gain*gain)/max(points, 1)) * 3 / perIon
-	return r.Instrument.Centroids(smooth, chance)
+	return i.centroids(smooth, chance, 1/(set.IonRate*float64(c.Dwell)*max(points, 1)))
 }

@@ -219,15 +219,29 @@ func (i Instrument) Description() string {
 		if value == nil || *value == 0 {
 			continue
 		}
-		u := s.units[0]
-		number := *value * u.over / u.times
-		if round, err := strconv.ParseFloat(strconv.FormatFloat(number, 'g', 12, 64), 64); err == nil && round*u.times/u.over == *value {
-			number = round // 60 degrees, not 59.99999999999999
-		}
-		fmt.Fprintf(&out, "%s: %s\n", s.key, strings.TrimSpace(strconv.FormatFloat(number, 'g', -1, 64)+" "+u.name))
+		fmt.Fprintf(&out, "%s: %s\n", s.key, written(*value, s.units))
 		if s.key == "electric radius" && i.Electric.Opposite {
 			out.WriteString("electric bends: the other way\n")
 		}
 	}
 	return out.String()
+}
+
+// written is a value in the unit in which it is shortest, the first of equally
+// short ones, such that reading gives the same number.
+func written(value float64, units []unit) string {
+	best := ""
+	for _, u := range units {
+		number := value * u.over / u.times
+		if round, err := strconv.ParseFloat(strconv.FormatFloat(number, 'g', 12, 64), 64); err == nil && round*u.times/u.over == value {
+			number = round // 60 degrees, not 59.99999999999999
+		} else if number*u.times/u.over != value && best != "" {
+			continue
+		}
+		text := strings.TrimSpace(strconv.FormatFloat(number, 'g', -1, 64) + " " + u.name)
+		if best == "" || len(text) < len(best) {
+			best = text
+		}
+	}
+	return best
 }

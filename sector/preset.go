@@ -7,6 +7,7 @@ import "math"
 // degrees; and a double-focusing one with an electric sector before the magnet.
 // They are typical, and no copy of any maker's.
 func Presets() []Instrument {
+	degrees := func(n float64) Radian { return Radian(n * math.Pi / 180) } // as a description is read
 	return []Instrument{
 		{
 			Name:          "half circle, for teaching",
@@ -26,7 +27,7 @@ func Presets() []Instrument {
 			Voltage:       4000,
 			SourceSlit:    0.0001,
 			CollectorSlit: 0.0001,
-			Angle:         math.Pi / 3,
+			Angle:         degrees(60),
 			Before:        0.433,
 			Divergence:    0.005,
 			EnergySpread:  1,
@@ -41,7 +42,7 @@ func Presets() []Instrument {
 			Voltage:       4000,
 			SourceSlit:    0.00002,
 			CollectorSlit: 0.00002,
-			Angle:         math.Pi / 3,
+			Angle:         degrees(60),
 			Before:        0.15,
 			Divergence:    0.003,
 			EnergySpread:  2,
@@ -51,7 +52,7 @@ func Presets() []Instrument {
 			Chamber:       0.03,
 			Electric: &ElectricSector{
 				Radius:  0.19,
-				Angle:   math.Pi / 2,
+				Angle:   degrees(90),
 				Between: 0.29037, // EnergyFocus
 				Gap:     0.02,
 			},

@@ -72,7 +72,7 @@ func Sweep(i Instrument, ions []Ion, set SweepSettings) (*Recording, error) {
 	t := rec.Trace
 	met := 0
 	for _, w := range rec.Windows {
-		mz, intensity := rec.of(w)
+		mz, intensity := rec.Of(w)
 		seen := record(t.X, t.Y, float64(w.From), float64(w.To), func(b float64) float64 { return intensity * rec.share(w, b) })
 		if inside := t.X[0] <= float64(w.Center) && float64(w.Center) <= t.X[len(t.X)-1]; inside && !seen && intensity > 0 {
 			return nil, &SettingError{"number of steps", float64(len(t.X)), "", fmt.Sprintf("the sweep steps over m/z %v, which reaches the collector only between %.6g T and %.6g T; take more steps", mz, w.From, w.To)}
@@ -153,8 +153,9 @@ func (r *Recording) windows() error {
 	return nil
 }
 
-// of returns the m/z and the current that a window is for.
-func (r *Recording) of(w Window) (mz, intensity float64) {
+// Of returns the m/z and the current that a window is for: of a metastable
+// ion the apparent m/z.
+func (r *Recording) Of(w Window) (mz, intensity float64) {
 	if w.Decay {
 		d := r.Decays[w.Ion]
 		return d.apparent(), d.Intensity

@@ -96,13 +96,11 @@ func SweepVoltage(i Instrument, b Tesla, ions []Ion, set VoltageSettings) (*Volt
 	t := spectrum.Trace{X: points, Y: make([]float64, len(points)), XUnit: "V"}
 	met := false
 	for k, w := range rec.Windows {
-		wide, mz, intensity := 0.0, 0.0, 0.0
+		wide := 0.0
 		if w.Decay {
-			d := set.Decays[w.Ion]
-			wide, mz, intensity = d.spread(w.Center), d.apparent(), d.Intensity
-		} else {
-			mz, intensity = ions[w.Ion].MZ, ions[w.Ion].Intensity
+			wide = set.Decays[w.Ion].spread(w.Center)
 		}
+		mz, intensity := rec.Of(w)
 		// At the voltage V the momentum is sqrt(V / center), the field the same.
 		seen := record(t.X, t.Y, float64(w.From), float64(w.To), func(v float64) float64 {
 			return intensity * at[k].shareAround(math.Sqrt(v/float64(w.Center))-1, wide)
@@ -148,6 +146,16 @@ func (r *VoltageRecording) window(k int, decay bool, mz float64) (VoltageWindow,
 	}
 	at := func(excess float64) Volt { return center * Volt((1+excess)*(1+excess)) }
 	return VoltageWindow{k, decay, at(low), at(high), center}, s, nil
+}
+
+// Of returns the m/z and the current that a window is for: of a metastable ion
+// the apparent m/z.
+func (r *VoltageRecording) Of(w VoltageWindow) (mz, intensity float64) {
+	if w.Decay {
+		d := r.Decays[w.Ion]
+		return d.apparent(), d.Intensity
+	}
+	return r.Ions[w.Ion].MZ, r.Ions[w.Ion].Intensity
 }
 
 // FieldTrace returns the trace of a voltage sweep as that of a field sweep at
