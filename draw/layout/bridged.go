@@ -68,7 +68,7 @@ const (
 func (s *system) shake(best []Point, bestScore float64) []Point {
 	random := rand.New(rand.NewPCG(3, 4))
 	for try := range 40 {
-		if try >= 10 && bestScore < 12 {
+		if try >= 5 && bestScore < 12 {
 			break // a crossing may have to be, but nothing worse
 		}
 		for i := range s.pos {

@@ -78,6 +78,7 @@ type graph struct {
 	blocks []*block
 	inRing []int32 // how many blocks an atom belongs to
 	hints  []hint  // of the bridged systems placed so far
+	uneven bool    // there is a bridged system, whose bonds differ in length
 	pos    []Point
 	placed []bool
 

@@ -21,29 +21,35 @@ func (g *graph) orient(part []int32) {
 	}
 	center = center.times(1 / float64(len(part)))
 	offset := g.grid(part)
-	original := make([]Point, len(part))
-	for i, a := range part {
-		original[i] = g.pos[a].minus(center)
-	}
-	bestScore := math.Inf(-1)
-	best := make([]Point, len(part))
-	turned := make([]Point, len(part))
+	b := g.bearingOf(part, center)
+	best, bestScore := 0, math.Inf(-1)
 	for k := range 24 {
-		sin, cos := math.Sincos(float64(k%12)*math.Pi/6 - offset)
-		for i, p := range original {
-			if turned[i] = p.turned(sin, cos); k >= 12 {
-				turned[i].X = -turned[i].X
-			}
-			g.pos[part[i]] = turned[i]
-		}
-		if score := g.posture(part); score > bestScore+1e-6 { // among equals the first
-			bestScore = score
-			copy(best, turned)
+		if score := b.posture(orientation(k, offset)); score > bestScore+1e-6 { // among equals the first
+			best, bestScore = k, score
 		}
 	}
-	for i, a := range part {
-		g.pos[a] = best[i]
+	for _, a := range part {
+		g.pos[a] = orientation(best, offset).apply(g.pos[a].minus(center))
 	}
+}
+
+// turn is a turn about the origin, and then perhaps a mirroring left to right.
+type turn struct {
+	sin, cos float64
+	mirror   bool
+}
+
+// orientation is the k-th of 12 turns and then of their 12 mirror images.
+func orientation(k int, offset float64) turn {
+	sin, cos := math.Sincos(float64(k%12)*math.Pi/6 - offset)
+	return turn{sin, cos, k >= 12}
+}
+
+func (t turn) apply(p Point) Point {
+	if p = p.turned(t.sin, t.cos); t.mirror {
+		p.X = -p.X
+	}
+	return p
 }
 
 // grid is the angle, 0 to 30 degrees in radians, that most bonds have beyond
@@ -91,51 +97,85 @@ const (
 	weightFive     = 0.35 // rings of five fused to rings of six to the right, and up
 )
 
-// posture judges how a part lies; higher is better.
-func (g *graph) posture(part []int32) float64 {
-	var xx, yy, hetero, up float64
-	carbonyls, upright, bonds := 0, 0, 0
+// bearing is what the posture of a part depends on: sums over its atoms and
+// bonds that turn with it.
+type bearing struct {
+	xx, yy, xy float64 // of the atoms' places
+	atoms      float64
+	hetero     Point   // sum of the places of what isn't carbon
+	up         Point   // sum of the directions to =O and =S
+	carbonyls  float64 // how many these are
+	cubes      []Point // of the bonds as complex numbers
+	fives      []Point // unit vectors from the rings of six to those of five, one a system
+}
+
+// bearingOf takes the sums about a center.
+func (g *graph) bearingOf(part []int32, center Point) *bearing {
+	b := &bearing{atoms: float64(len(part)), cubes: make([]Point, 0, len(g.bonds))}
 	for _, a := range part {
-		p := g.pos[a]
-		xx += p.X * p.X
-		yy += p.Y * p.Y
+		p := g.pos[a].minus(center)
+		b.xx += p.X * p.X
+		b.yy += p.Y * p.Y
+		b.xy += p.X * p.Y
 		if e := g.m.Atom(int(g.atom[a])).Element; e != chem.C && e != chem.H {
-			hetero += p.X
+			b.hetero = b.hetero.plus(p)
 		}
 		for k := g.start[a]; k < g.start[a+1]; k++ {
-			b := g.adj[k]
-			d := g.pos[b].minus(p)
-			if g.terminalDouble[b] {
-				if e := g.m.Atom(int(g.atom[b])).Element; e == chem.O || e == chem.S {
-					up += d.Y
-					carbonyls++
+			to := g.adj[k]
+			d := g.pos[to].minus(g.pos[a])
+			if g.terminalDouble[to] {
+				if e := g.m.Atom(int(g.atom[to])).Element; e == chem.O || e == chem.S {
+					b.up = b.up.plus(d)
+					b.carbonyls++
 				}
 			}
-			if b < a {
-				continue
-			}
-			bonds++
-			third := math.Abs(d.X * (d.X*d.X - 3*d.Y*d.Y)) // |cos 3 angle| for a unit vector
-			if third < 0.1 {
-				upright++
+			if to > a {
+				b.cubes = append(b.cubes, Point{d.X * (d.X*d.X - 3*d.Y*d.Y), d.Y * (3*d.X*d.X - d.Y*d.Y)})
 			}
 		}
 	}
+	b.fives = g.fives(part)
+	return b
+}
+
+// posture judges how a part lies when it is turned; higher is better.
+func (b *bearing) posture(t turn) float64 {
+	xx := t.cos*t.cos*b.xx - 2*t.sin*t.cos*b.xy + t.sin*t.sin*b.yy
+	yy := b.xx + b.yy - xx
 	if yy < 1e-6*xx {
 		return 10 // all in one line: lying
 	}
-	score := weightFlat*(xx-yy)/(xx+yy+1e-9) + weightUpright*float64(upright)/float64(max(bonds, 1))
-	if carbonyls > 0 {
-		score += weightCarbonyl * up / float64(carbonyls)
+	// A bond stands at 30, 90 or 150 degrees where the cosine of three times
+	// its angle is 0: the real part of its cube, if it has length 1.
+	cubed := Point{t.cos, t.sin}
+	cubed = Point{cubed.X * (cubed.X*cubed.X - 3*cubed.Y*cubed.Y), cubed.Y * (3*cubed.X*cubed.X - cubed.Y*cubed.Y)}
+	upright := 0
+	for _, c := range b.cubes {
+		if math.Abs(c.X*cubed.X-c.Y*cubed.Y) < 0.1 {
+			upright++
+		}
 	}
-	reach := math.Sqrt(xx/float64(len(part))) + 0.5
-	return score + weightRight*hetero/float64(len(part))/reach + weightFive*g.fives(part)
+	score := weightFlat*(xx-yy)/(xx+yy+1e-9) + weightUpright*float64(upright)/float64(max(len(b.cubes), 1))
+	if b.carbonyls > 0 {
+		score += weightCarbonyl * t.apply(b.up).Y / b.carbonyls
+	}
+	reach := math.Sqrt(xx/b.atoms) + 0.5
+	score += weightRight * t.apply(b.hetero).X / b.atoms / reach
+	if len(b.fives) > 0 {
+		sum := 0.0
+		for _, d := range b.fives {
+			d = t.apply(d)
+			sum += d.X + 0.7*d.Y
+		}
+		score += weightFive * sum / float64(len(b.fives))
+	}
+	return score
 }
 
-// fives says how far right and up rings of five lie in the systems that they
-// form with rings of six: -1 to 1, 0 where there are none.
-func (g *graph) fives(part []int32) float64 {
-	sum, n := 0.0, 0.0
+// fives are the directions from the rings of six to the rings of five of each
+// system that has both.
+func (g *graph) fives(part []int32) []Point {
+	var out []Point
 	for _, b := range g.blocks {
 		if len(b.rings) < 2 || !contains(part, b.atoms[0]) {
 			continue
@@ -158,15 +198,10 @@ func (g *graph) fives(part []int32) float64 {
 			}
 		}
 		if fives > 0 && sixes > 0 {
-			d := five.times(1 / fives).minus(six.times(1 / sixes)).unit()
-			sum += d.X + 0.7*d.Y
-			n++
+			out = append(out, five.times(1/fives).minus(six.times(1/sixes)).unit())
 		}
 	}
-	if n == 0 {
-		return 0
-	}
-	return sum / n
+	return out
 }
 
 // contains reports whether an ascending list holds a.

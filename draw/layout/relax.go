@@ -76,40 +76,60 @@ func (s *system) relax() {
 	if n > large {
 		steps = 250 * large * large / (n * n)
 	}
+	const room = 0.5 // between an atom and a bond
+	// Only what is near can push. The pairs that may come near are listed with
+	// a margin, and anew when something may have moved by half of that.
+	const margin = 0.4
+	var near [][2]int   // atoms that aren't bonded
+	var atEdge [][2]int // index of an edge, and an atom
+	list := func() {
+		near, atEdge = near[:0], atEdge[:0]
+		for a := range n {
+			for b := range a {
+				if !bonded[a*n+b] && s.pos[a].squared(s.pos[b]) < (1+margin)*(1+margin) {
+					near = append(near, [2]int{a, b})
+				}
+			}
+		}
+		for i, e := range edges {
+			p, q := s.pos[e[0]], s.pos[e[1]]
+			for a := range n {
+				if d, _ := s.pos[a].toSegment(p, q); a != e[0] && a != e[1] && d < (room+margin)*(room+margin) {
+					atEdge = append(atEdge, [2]int{i, a})
+				}
+			}
+		}
+	}
+	drift := math.Inf(1) // since the pairs were listed
 	for step := range steps {
+		if drift > margin/2 {
+			list()
+			drift = 0
+		}
 		clear(force)
 		for _, sp := range springs {
 			push(sp.a, sp.b, sp.length, sp.weight)
 		}
-		for a := range n {
-			for b := range a {
-				if !bonded[a*n+b] && s.pos[a].squared(s.pos[b]) < 1 {
-					push(a, b, 1, 0.5)
-				}
+		for _, p := range near {
+			if s.pos[p[0]].squared(s.pos[p[1]]) < 1 {
+				push(p[0], p[1], 1, 0.5)
 			}
 		}
-		const room = 0.5 // between an atom and a bond
-		for _, e := range edges {
-			middle := s.pos[e[0]].plus(s.pos[e[1]]).times(0.5)
-			reach := s.pos[e[0]].squared(middle) + room*room
-			for a := range n {
-				if a == e[0] || a == e[1] || s.pos[a].squared(middle) > reach {
-					continue
-				}
-				d, inside := s.pos[a].toSegment(s.pos[e[0]], s.pos[e[1]])
-				if !inside || d >= room*room {
-					continue
-				}
-				normal := s.pos[e[1]].minus(s.pos[e[0]]).unit()
-				normal = Point{-normal.Y, normal.X}
-				if normal.dot(s.pos[a].minus(s.pos[e[0]])) < 0 {
-					normal = normal.times(-1)
-				}
-				f := normal.times(0.6 * (room - math.Sqrt(d)))
-				force[a] = force[a].plus(f)
-				force[e[0]] = force[e[0]].minus(f.times(0.5))
-				force[e[1]] = force[e[1]].minus(f.times(0.5))
+		for _, p := range atEdge {
+			e, a := edges[p[0]], p[1]
+			d, inside := s.pos[a].toSegment(s.pos[e[0]], s.pos[e[1]])
+			if !inside || d >= room*room {
+				continue
 			}
+			normal := s.pos[e[1]].minus(s.pos[e[0]]).unit()
+			normal = Point{-normal.Y, normal.X}
+			if normal.dot(s.pos[a].minus(s.pos[e[0]])) < 0 {
+				normal = normal.times(-1)
+			}
+			f := normal.times(0.6 * (room - math.Sqrt(d)))
+			force[a] = force[a].plus(f)
+			force[e[0]] = force[e[0]].minus(f.times(0.5))
+			force[e[1]] = force[e[1]].minus(f.times(0.5))
 		}
 		rate := 0.3 * (1 - float64(step)/(1.2*float64(steps)))
 		moved := 0.0
@@ -121,6 +141,7 @@ func (s *system) relax() {
 			s.pos[i] = s.pos[i].plus(f)
 			moved = max(moved, math.Abs(f.X)+math.Abs(f.Y))
 		}
+		drift += moved
 		if moved < 1e-3 {
 			break
 		}
@@ -151,11 +172,11 @@ func (s *system) score() float64 {
 	}
 	for a := range s.pos {
 		for b := range a {
-			switch d := s.pos[a].distance(s.pos[b]); {
-			case d < 0.55:
+			switch d := s.pos[a].squared(s.pos[b]); {
+			case d < 0.55*0.55:
 				score += 20
-			case d < 0.9 && !slices.Contains(s.adj[a], b):
-				score += 0.9 - d
+			case d < 0.9*0.9 && !slices.Contains(s.adj[a], b):
+				score += 0.9 - math.Sqrt(d)
 			}
 		}
 	}

@@ -47,6 +47,7 @@ func (g *graph) layOutBlock(b *block) {
 		s.reset()
 		core = nil
 	}
+	g.uneven = true
 	s.addNeighbors()
 	s.layOutBridged(core)
 	b.pos = s.pos[:s.size]

@@ -102,12 +102,14 @@ const (
 // untangler searches for a better drawing of one part.
 type untangler struct {
 	*graph
-	part     []int32
-	bonds    []edge
-	branches []branch
-	moves    []move
-	saved    []Point
-	work     int // pairs of atoms looked at so far
+	part      []int32
+	bonds     []edge
+	branches  []branch
+	moves     []move
+	saved     []Point
+	near      []int32 // scratch of between
+	nearBonds []edge
+	work      int // pairs of atoms looked at so far
 }
 
 // gain is by how much a move lowers the cost; it is taken back. before is the
