@@ -45,7 +45,7 @@ var Rooms = []Room{
 	{"draw/output", []string{"draw", "draw/svg", "draw/png", "draw/pdf"}, "the formats of figure files by their endings", true},
 	{"draw/plot", []string{"spectrum", "draw"}, "figures of spectra and traces", true},
 	{"draw/layout", []string{"chem", "mol"}, "two-dimensional coordinates", true},
-	{"draw/structure", []string{"chem", "mol", "draw", "draw/layout"}, "drawings of structures", true},
+	{"draw/structure", []string{"chem", "mol", "mol/smarts", "draw", "draw/layout"}, "drawings of structures", true},
 	{"draw/mechanism", []string{"chem", "mol", "ionize", "draw", "draw/layout", "draw/structure"}, "mechanisms with electron arrows, and maps of fragmentation", true},
 	{"draw/apparatus", []string{"sector", "draw", "draw/plot"}, "drawings of the instrument", true},
 	{"draw/motion", []string{"sector", "draw", "draw/svg", "draw/apparatus", "draw/plot"}, "a field sweep as an animation", false},
@@ -63,5 +63,5 @@ var Rooms = []Room{
 	{"lesson", []string{"lesson/diag", "lesson/source", "lesson/check", "lesson/pack"}, "check and build a lesson folder", false},
 	{"lesson/shelf", []string{"lesson/source", "lesson"}, "a folder of lessons, read and saved", false},
 	{"web/preview", []string{"lesson", "lesson/diag", "lesson/pack"}, "a lesson served while it is written", false},
-	{"web", []string{"chem", "mol", "mol/names", "mol/smiles", "spectrum", "spectrum/match", "spectrum/file", "ionize", "sector", "reading", "reading/candidate", "draw", "draw/typeface", "draw/svg", "draw/png", "draw/pdf", "draw/plot", "draw/structure", "draw/apparatus", "draw/mechanism", "lesson", "lesson/source", "lesson/example", "lesson/shelf", "web/preview"}, "the application in the browser", false},
+	{"web", []string{"chem", "mol", "mol/names", "mol/smiles", "spectrum", "spectrum/match", "spectrum/file", "ionize", "sector", "reading", "reading/candidate", "draw", "draw/typeface", "draw/svg", "draw/png", "draw/pdf", "draw/plot", "draw/structure", "draw/apparatus", "draw/mechanism", "lesson", "lesson/diag", "lesson/source", "lesson/eval", "lesson/pack", "lesson/example", "lesson/shelf", "web/preview"}, "the application in the browser", false},
 }

@@ -16,6 +16,7 @@ import (
 	"ionwright/lesson/eval"
 	"ionwright/lesson/load"
 	"ionwright/lesson/source"
+	"ionwright/practice"
 )
 
 // Report is a checked lesson with everything in it computed.
@@ -58,8 +59,21 @@ type Figure struct {
 type Question struct {
 	Source *source.Question
 	Number int
-	Answer eval.Result // of a number question
-	Right  int         // index of a choice question's right choice
+	Answer eval.Result // of the expression "answer", where the kind has one
+	// Practice is the question as it is set, solved and marked; nil where it
+	// couldn't be computed, which is reported.
+	Practice *practice.Question
+}
+
+// Practice is the lesson's questions as they are set, solved and marked.
+func (r *Report) Practice() []*practice.Question {
+	var out []*practice.Question
+	for _, q := range r.Questions {
+		if q.Practice != nil {
+			out = append(out, q.Practice)
+		}
+	}
+	return out
 }
 
 // Check reads, loads and computes the lesson in fsys. The report is nil where
@@ -130,7 +144,7 @@ func (c *checker) collect() {
 			r.Claims = append(r.Claims, &Claim{Source: b, Number: len(r.Claims) + 1})
 		case *source.Question:
 			if c.unique(ids, b.ID) {
-				r.Questions = append(r.Questions, &Question{Source: b, Number: len(r.Questions) + 1, Right: -1})
+				r.Questions = append(r.Questions, &Question{Source: b, Number: len(r.Questions) + 1})
 			}
 		case *source.Figure:
 			if c.unique(ids, b.ID) {

@@ -14,7 +14,7 @@ import (
 // error is only ever the context's.
 func (c *checker) computeAll() error {
 	var err error
-	claims, questions := 0, 0
+	claims := 0
 	c.report.Source.Walk(func(p *source.Prose, n ast.Node) {
 		if err != nil {
 			return
@@ -30,18 +30,18 @@ func (c *checker) computeAll() error {
 		case *source.Checked:
 			err = c.checked(n)
 		case *source.Fenced:
-			switch b := n.Block.(type) {
-			case *source.Claim:
+			if _, is := n.Block.(*source.Claim); is {
 				err = c.claim(c.report.Claims[claims])
 				claims++
-			case *source.Question:
-				if questions < len(c.report.Questions) && c.report.Questions[questions].Source == b {
-					err = c.question(c.report.Questions[questions])
-					questions++
-				}
 			}
 		}
 	})
+	// Questions come last: their words hold computed values.
+	for _, q := range c.report.Questions {
+		if err == nil {
+			err = c.question(q)
+		}
+	}
 	return err
 }
 

@@ -82,6 +82,7 @@ const (
 	ClaimFalse     Code = "claim-false"
 	TextFalse      Code = "text-false"
 	QuestionAnswer Code = "question-answer"
+	QuestionScheme Code = "question-scheme"
 )
 
 // What can be missing from a lesson as a whole.

@@ -69,4 +69,18 @@ choices:
     because: It is a small molecule.
 ~~~
 `},
+	{QuestionScheme, Error, "A marking scheme that contradicts itself or can't work: an accepted answer that can't be read, more marks than the question has, a right answer that its own rules reject.", `---
+title: Bottles
+compounds: { solvent: CCC(C)=O }
+---
+
+~~~question
+id: weigh
+kind: number
+ask: What is its nominal mass?
+answer: mass(solvent)
+accept:
+  - { answer: ⟦question-scheme "the whole question has 1"⟧72.06, marks: 2, because: That is the exact mass. }
+~~~
+`},
 }

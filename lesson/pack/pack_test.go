@@ -88,7 +88,7 @@ choices:
 func TestStudentPageHoldsNoAnswer(t *testing.T) {
 	p := build(t, fstest.MapFS{"lesson.md": {Data: []byte(secret)}}, Options{})
 	student, key := string(p.Files[Student]), string(p.Files[Key])
-	for _, words := range []string{"Whispered", "Claimed for", "Reasoned for", "Right for", "Wrong for", "1224", "accepted within",
+	for _, words := range []string{"Whispered", "Claimed for", "Reasoned for", "Right for", "Wrong for", "1224", "Accepted within",
 		`class="right"`, "17 * mass", "Answer: A"} {
 		if strings.Contains(student, words) {
 			t.Errorf("the student page holds %q", words)

@@ -30,47 +30,6 @@ type Figure struct {
 	Caption  *Prose
 }
 
-// Question asks the student something whose answer is computed.
-type Question struct {
-	place
-	ID        Text
-	Kind      QuestionKind
-	Idea      Text
-	Ask       *Prose
-	Answer    Text    // number questions: a CEL expression
-	Tolerance float64 // accepted difference, in the answer's own unit
-	Unit      Text    // printed after the answer; zero when absent
-	Choices   []Choice
-	Because   *Prose // the reason, for the key page
-}
-
-// QuestionKind says how a question is answered.
-type QuestionKind uint8
-
-// The kinds of questions.
-const (
-	NumberQuestion QuestionKind = iota + 1
-	ChoiceQuestion
-)
-
-func (k QuestionKind) String() string {
-	switch k {
-	case NumberQuestion:
-		return "number"
-	case ChoiceQuestion:
-		return "choice"
-	}
-	return "unknown"
-}
-
-// Choice is one of the answers offered by a choice question. Exactly one
-// choice's Right must come out true.
-type Choice struct {
-	Says    *Prose
-	Right   Text   // a CEL expression
-	Because *Prose // why it is right, or what mistake leads to it
-}
-
 // Recap lists the ideas to take away, each with its hook.
 type Recap struct {
 	place

@@ -23,7 +23,7 @@ func blockForms() []blockForm {
 	return []blockForm{
 		{"claim", []string{"that", "says", "teaches"}, (*reader).claim},
 		{"figure", []string{"id", "spectrum", "label", "caption"}, (*reader).figure},
-		{"question", []string{"id", "kind", "idea", "ask", "answer", "tolerance", "unit", "choices", "because"}, (*reader).question},
+		{"question", questionKeys, (*reader).question},
 		{"recap", []string{"ideas"}, (*reader).recap},
 		{"instrument", []string{"show"}, (*reader).instrumentBlock},
 		{"sweep", []string{"id", "instrument", "ions", "from", "to", "caption"}, (*reader).sweep},
@@ -82,38 +82,6 @@ func (p *reader) claim(f fields, at place) Block {
 func (p *reader) figure(f fields, at place) Block {
 	f.require("id", "spectrum")
 	return &Figure{place: at, ID: p.id(f), Spectrum: f.text("spectrum"), Label: f.texts("label"), Caption: p.sentence(f, "caption")}
-}
-
-func (p *reader) question(f fields, at place) Block {
-	f.require("id", "kind", "ask")
-	q := &Question{
-		place: at, ID: p.id(f), Idea: f.text("idea"), Ask: p.sentence(f, "ask"),
-		Answer: f.text("answer"), Tolerance: f.number("tolerance"), Unit: f.text("unit"), Because: p.sentence(f, "because"),
-	}
-	switch kind := f.text("kind"); kind.Value {
-	case "number":
-		q.Kind = NumberQuestion
-		f.require("answer")
-	case "choice":
-		q.Kind = ChoiceQuestion
-		f.require("choices")
-		q.Choices = p.choices(f)
-	case "":
-	default:
-		p.diags.Add(diag.New(diag.WrongType, kind.Place(), "there is no kind of question %q", kind.Value).
-			Suggesting(`the kinds are "number" and "choice"`))
-	}
-	return q
-}
-
-func (p *reader) choices(f fields) []Choice {
-	var out []Choice
-	for _, item := range f.list("choices") {
-		c := fieldsOf("this choice", item.text.Place(), item, &p.diags, "says", "right", "because")
-		c.require("says", "right", "because")
-		out = append(out, Choice{Says: p.sentence(c, "says"), Right: c.text("right"), Because: p.sentence(c, "because")})
-	}
-	return out
 }
 
 func (p *reader) recap(f fields, at place) Block {

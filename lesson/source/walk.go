@@ -1,6 +1,10 @@
 package source
 
-import "github.com/yuin/goldmark/ast"
+import (
+	"slices"
+
+	"github.com/yuin/goldmark/ast"
+)
 
 // Walk visits every node of the lesson with the prose it belongs to, in the
 // order of the source: the ideas and hooks of the front matter, then the body,
@@ -58,6 +62,16 @@ func Sentences(b Block) []*Prose {
 		for _, c := range b.Choices {
 			all = append(all, c.Says, c.Because)
 		}
+		for _, s := range b.Steps {
+			all = append(all, s.Says)
+		}
+		for _, c := range b.Clues {
+			all = append(all, c.Says)
+		}
+		for _, row := range slices.Concat(b.Accept, b.Reject) {
+			all = append(all, row.Because)
+		}
+		all = append(all, b.Hints...)
 		all = append(all, b.Because)
 	}
 	present := all[:0]

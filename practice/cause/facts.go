@@ -94,3 +94,37 @@ type Move struct {
 	Half bool
 	Text string
 }
+
+// AsksName is a word for what a question asks for, as lessons write it.
+type AsksName struct {
+	Asks Asks
+	Name string
+	Doc  string // what it means and what beside the compound it needs
+}
+
+// AsksNames is the visible list.
+func AsksNames() []AsksName {
+	return []AsksName{
+		{MolecularIon, "molecular ion", "the m/z of the molecular ion, from the spectrum"},
+		{StrongestPeak, "base peak", "the m/z of the base peak, foreseen from the structure"},
+		{PeakOf, "m/z", "the m/z of an ion; with the peak"},
+		{MassOf, "mass", "the mass of an ion of several charges; with the peak"},
+		{IonAt, "ion", "the formula of the ion at a peak"},
+		{LostTo, "loss", "the formula of what the molecular ion lost on the way to a peak"},
+		{Pattern, "isotope peak", "the height of an isotope peak in percent; with the peak"},
+		{Isotopologue, "isotopologue", "the formula of an ion with its mass numbers"},
+		{Carbons, "carbon atoms", "the number of carbon atoms, from M + 1"},
+		{Nitrogens, "nitrogen atoms", "the number of nitrogen atoms, of the molecule or of the ion at a peak"},
+		{Setting, "field", "the field that brings a peak to the detector of an instrument; with the peak and the instrument"},
+		{Setting, "speed", "the speed of an ion; with the peak and the instrument"},
+		{Power, "resolving power", "the resolving power that tells two ions apart"},
+		{Bending, "bending", "which ion is bent more, or why"},
+		{Group, "group", "the functional group or class"},
+		{Identity, "structure", "the structure"},
+		{Steps, "steps", "the order of steps"},
+		{Movement, "arrows", "electron arrows"},
+		{Evidence, "evidence", "reasons"},
+		{Peaks, "peaks", "which peaks the compound shows"},
+		{Rearranged, "rearrangement", "the ion of a hydrogen rearrangement, 0 where there is none"},
+	}
+}

@@ -1,7 +1,6 @@
 package cause
 
 import (
-	"fmt"
 	"slices"
 )
 

@@ -32,7 +32,7 @@ func otherMeanings(f Facts) []Mistake {
 }
 
 func named(f chem.Formula, name string) string {
-	if name == "" {
+	if name == "" || name == f.Unicode() {
 		return f.Unicode()
 	}
 	return f.Unicode() + " (" + name + ")"

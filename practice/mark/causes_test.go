@@ -109,9 +109,9 @@ func causeRows(t testing.TB) []causeRow {
 		{cause.OneCue, "show that it holds chlorine", chlorine, cause.Facts{Asks: cause.Evidence, Needs: 2}, answer.Of("M+2 is a third of M")},
 		{cause.Undirected, "order of reading", practice.Order{Steps: plan}, cause.Facts{Asks: cause.Steps, Protocol: stages}, answer.Listed("D", "C", "A", "B")},
 		{cause.BiggerIsStronger, "base peak of butanone", practice.Number{Value: 43}, butanone(cause.StrongestPeak), answer.Of("57")},
-		{cause.AtomsNotBonds, "ion at m/z 65 of aniline", practice.Formula{Formula: ion("C5H5+")}, with(of(t, cause.IonAt, "Nc1ccccc1", ""), func(f *cause.Facts) {
-			f.Ion, f.MZ, f.Possible = ion("C5H5+"), 65, []chem.Formula{ion("C5H5+")}
-		}), answer.Of("C4H3N+")},
+		{cause.AtomsNotBonds, "ion at m/z 71 of methyl butanoate", practice.Formula{Formula: ion("C4H7O+")}, with(of(t, cause.IonAt, "CCCC(=O)OC", ""), func(f *cause.Facts) {
+			f.Ion, f.MZ, f.Possible = ion("C4H7O+"), 71, []chem.Formula{ion("C4H7O+")}
+		}), answer.Of("C3H3O2+")},
 		{cause.Unchecked, "structure", practice.Structure{Mol: structureOf(t, "CCCC(C)=O")}, of(t, cause.Identity, "CCCC(C)=O", "43:100 58:12 71:15 86:20"), answer.Of("CCC(=O)CC")},
 		{cause.StepIncomplete, "structure of the acetyl cation", practice.Structure{Mol: structureOf(t, "CC#[O+]")}, with(of(t, cause.Identity, "CC#[O+]", ""), func(f *cause.Facts) { f.Ion = ion("C2H3O+") }), answer.Of("[CH2]C#[O+]")},
 		{cause.ArrowKind, "alpha-cleavage", practice.Arrows{Ways: [][]answer.Arrow{cleavage}}, cause.Facts{Asks: cause.Movement, Moves: moves}, answer.Of("1 => 1-2, 2-3 => 1-2, 2-3 => 3")},

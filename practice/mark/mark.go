@@ -59,13 +59,13 @@ func Question(ctx context.Context, q *practice.Question, a answer.Answer) (Resul
 
 // judgement is what a kind says of an answer.
 type judgement struct {
-	share   float64       // of the marks, 0 to 1; 1 is right
-	reasons []string      // sentences to the student
+	share   float64  // of the marks, 0 to 1; 1 is right
+	reasons []string // sentences to the student
 	// otherwise are sentences for where the cause says nothing about the answer.
 	otherwise []string
-	given   cause.Given   // for finding the cause
-	slips   []cause.Code  // mistakes of form in an answer that is right in substance
-	found   []cause.Found // causes that the kind itself knows
+	given     cause.Given   // for finding the cause
+	slips     []cause.Code  // mistakes of form in an answer that is right in substance
+	found     []cause.Found // causes that the kind itself knows
 	// unread says why the answer couldn't be read; the rest is then empty.
 	unread string
 }
