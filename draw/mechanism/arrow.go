@@ -21,6 +21,7 @@ type curve struct {
 	own    float64      // cost of its shape
 	dots   []draw.Point // electrons drawn at its start
 	radius float64      // of the dots
+	makes  [2]int       // the atoms between which it makes a bond; equal where it doesn't
 }
 
 const samples = 16
@@ -49,10 +50,19 @@ func (c *curve) sampled() [samples + 1]draw.Point {
 // options lists the curves that an arrow may take.
 func (b *board) options(a ionize.Arrow) []curve {
 	var out []curve
+	var makes [2]int
+	if a.To.Bond {
+		x, y := b.index[a.To.Begin], b.index[a.To.End]
+		if _, joined := b.mol.BondBetween(x, y); !joined {
+			makes = [2]int{x, y}
+		}
+	}
 	for _, start := range b.starts(a) {
 		for _, end := range b.ends(a, start.at) {
 			for _, bulge := range []float64{0.3, -0.3, 0.5, -0.5, 0.8, -0.8, 1.2, -1.2} {
-				out = append(out, b.bend(start, end, bulge))
+				c := b.bend(start, end, bulge)
+				c.makes = makes
+				out = append(out, c)
 			}
 		}
 	}
@@ -102,6 +112,7 @@ func (b *board) starts(a ionize.Arrow) []start {
 // end is a place where an arrow may stop, with the point it heads for.
 type end struct {
 	at, toward draw.Point
+	aside      float64 // what it costs to stop there rather than at the best place
 }
 
 // ends lists where an arrow may stop: beside its atom or its bond. At a bond
@@ -112,7 +123,7 @@ func (b *board) ends(a ionize.Arrow, from draw.Point) []end {
 		atom := b.index[a.To.Begin]
 		var out []end
 		for k := range 16 {
-			out = append(out, end{b.outside(atom, 2*math.Pi*float64(k)/16, 0.07*b.bond), b.artist.Place(atom)})
+			out = append(out, end{b.outside(atom, 2*math.Pi*float64(k)/16, 0.07*b.bond), b.artist.Place(atom), 0})
 		}
 		return out
 	}
@@ -124,8 +135,8 @@ func (b *board) ends(a ionize.Arrow, from draw.Point) []end {
 		for _, along := range []float64{0, 0.19, -0.19} { // room for two on one side
 			c := draw.Point{X: mid.X + along*(q.X-p.X), Y: mid.Y + along*(q.Y-p.Y)}
 			out = append(out,
-				end{draw.Point{X: c.X + d*n.X, Y: c.Y + d*n.Y}, c},
-				end{draw.Point{X: c.X - d*n.X, Y: c.Y - d*n.Y}, c})
+				end{draw.Point{X: c.X + d*n.X, Y: c.Y + d*n.Y}, c, math.Abs(along)},
+				end{draw.Point{X: c.X - d*n.X, Y: c.Y - d*n.Y}, c, math.Abs(along)})
 		}
 		return out
 	}
@@ -138,17 +149,17 @@ func (b *board) ends(a ionize.Arrow, from draw.Point) []end {
 		angle := math.Atan2(mid.Y-center.Y, mid.X-center.X)
 		var out []end
 		for _, turn := range []float64{0, 0.4, -0.4, 0.8, -0.8} {
-			out = append(out, end{b.outside(far, angle+turn, 0.07*b.bond), center})
+			out = append(out, end{b.outside(far, angle+turn, 0.07*b.bond), center, math.Abs(turn)})
 		}
 		return out
 	}
 	l := max(distance(mid, from), 1)
-	short := min(0.07*b.bond, l/3)
+	short := min(0.12*b.bond, l/3)
 	stop := draw.Point{X: mid.X + short*(from.X-mid.X)/l, Y: mid.Y + short*(from.Y-mid.Y)/l}
 	var out []end
 	for _, aside := range []float64{0, 0.2, -0.2, 0.35, -0.35} {
 		d := aside * b.bond
-		out = append(out, end{draw.Point{X: stop.X + d*n.X, Y: stop.Y + d*n.Y}, mid})
+		out = append(out, end{draw.Point{X: stop.X + d*n.X, Y: stop.Y + d*n.Y}, mid, 6 * math.Abs(aside)})
 	}
 	return out
 }
@@ -185,11 +196,11 @@ func (b *board) bend(s start, e end, bulge float64) curve {
 		{X: e.at.X - along.X + h*n.X, Y: e.at.Y - along.Y + h*n.Y},
 		e.at,
 	}
-	c.own = 1.2*math.Abs(bulge) + 0.5*l/b.bond
-	if s.out != (draw.Point{}) { // leaves away from its atom or bond
+	c.own = 1.2*math.Abs(bulge) + 0.5*l/b.bond + 8*max(0, 0.45-l/b.bond) // too short, and it shows no way
+	if s.out != (draw.Point{}) {                                         // leaves away from its atom or bond
 		c.own += 1.5 * (1 - cosine(minus(c.p[1], c.p[0]), s.out))
 	}
-	c.own += 1.5*(1-cosine(minus(c.p[3], c.p[2]), minus(e.toward, c.p[3]))) + distance(e.at, e.toward)/b.bond
+	c.own += 1.5*(1-cosine(minus(c.p[3], c.p[2]), minus(e.toward, c.p[3]))) + e.aside
 	return c
 }
 

@@ -205,8 +205,12 @@ func (b *board) between(c, o *curve) float64 {
 			}
 		}
 	}
+	meeting := c.makes == o.makes && c.makes[0] != c.makes[1] // heads meet where they make a bond
 	for i := 3; i < len(u); i++ {
 		for j := 3; j < len(v); j++ {
+			if meeting && distance(u[i], u[samples]) < 0.3*b.bond && distance(v[j], v[samples]) < 0.3*b.bond {
+				continue
+			}
 			if distance(u[i], v[j]) < 0.19*b.bond {
 				cost += touching
 				break
