@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"io"
 	"math"
+	"strings"
 
 	"ionwright/draw"
 	"ionwright/draw/structure"
@@ -19,7 +20,15 @@ func prepareStructure(c *call, common *canvas) func(context.Context, []string) (
 	c.flags.BoolVar(&o.Carbons, "carbons", false, "write every carbon with its hydrogens")
 	c.flags.BoolVar(&o.LonePairs, "pairs", false, "draw lone pairs")
 	c.flags.BoolVar(&o.Numbers, "numbers", false, "number the atoms")
+	short := c.flags.String("abbreviate", "", "`GROUPS` written as labels, such as Ph,OMe; all: those of three atoms and more")
 	return func(_ context.Context, args []string) (draw.Figure, error) {
+		for _, name := range strings.Split(*short, ",") {
+			if name == "all" {
+				o.Abbreviate = append(o.Abbreviate, structure.AbbreviationNames(3)...)
+			} else if name != "" {
+				o.Abbreviate = append(o.Abbreviate, name)
+			}
+		}
 		m, title, err := c.structureOf(args[0])
 		if err != nil {
 			return draw.Figure{}, err

@@ -40,6 +40,9 @@ func (a *Artist) LonePairs(i int) int {
 
 // lonePairs draws them as pairs of dots in the widest gaps between the bonds.
 func (a *Artist) lonePairs(i int) []draw.Item {
+	if a.short != nil && a.short.group[i].Name != "" {
+		return nil // a label that stands for several atoms has no place for them
+	}
 	n := a.LonePairs(i)
 	if n == 0 {
 		return nil

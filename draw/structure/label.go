@@ -72,6 +72,11 @@ func (a *Artist) straight(i int) bool {
 // labelOf makes an atom's label, nil for a bare corner. Hydrogens stand to
 // the right where that is free, else to the left, else above or below.
 func (a *Artist) labelOf(i int) *label {
+	if a.short != nil {
+		if k, ok := a.short.group[i]; ok {
+			return a.groupLabel(i, k)
+		}
+	}
 	if !a.shown(i) {
 		return nil
 	}
@@ -240,7 +245,7 @@ func (a *Artist) atom(i int) []draw.Item {
 		}
 		items = append(items, draw.Text{
 			At: draw.Point{X: p.X + reach*d.X, Y: p.Y + reach*d.Y + 0.2*a.size}, Anchor: draw.Middle,
-			Size: 0.6 * a.size, Role: draw.Muted, Runs: draw.Plain(strconv.Itoa(i + 1)),
+			Size: 0.6 * a.size, Role: draw.Muted, Runs: draw.Plain(strconv.Itoa(a.atomNumber(i) + 1)),
 		})
 	}
 	return items

@@ -28,7 +28,11 @@ type Options struct {
 	Bonds     []int   // bonds that are set off by thicker lines
 	Dashed    []int   // single bonds drawn dashed, for those that hold one electron
 	NoDots    bool    // leave unpaired electrons to the caller, who finds room by Around
-	BondIDs   bool    // give the group of each bond an id, bond-1 on; for one structure in a scene
+	// Abbreviate lists the groups that are written as one label, by the names of
+	// Abbreviations; those that hold a marked atom or bond stay whole. All
+	// numbers remain those of the whole structure.
+	Abbreviate []string
+	BondIDs    bool // give the group of each bond an id, bond-1 on; for one structure in a scene
 	// Places are the atoms' coordinates with bonds of length 1, y up, as
 	// layout.Coordinates gives them; nil: laid out here.
 	Places []layout.Point
@@ -60,7 +64,7 @@ func Draw(m *mol.Mol, o Options) (draw.Figure, error) {
 		Width: math.Ceil(box.Width()), Height: math.Ceil(box.Height()),
 		Items: draw.Placed(items, 1, -box.Left, -box.Top),
 	}
-	return draw.Figure{Scene: scene, Title: title(m, o), Description: description(m, o), Table: table(m)}, nil
+	return draw.Figure{Scene: scene, Title: title(m, o), Description: description(m, o), Detail: abbreviationWords(a.short), Table: table(m)}, nil
 }
 
 // Artist draws one structure with the middle of its atoms' extent at the
@@ -72,6 +76,8 @@ type Artist struct {
 	labels []*label     // of the atoms, nil for a bare corner
 	size   float64      // of the text
 	line   float64      // width of bonds
+	short  *abbreviated // nil: nothing is abbreviated; else m is its structure
+	bonds  []int        // with short, by bond of m, its index in the whole structure
 }
 
 // NewArtist lays the structure out, where o doesn't, and works out its
@@ -83,19 +89,8 @@ func NewArtist(m *mol.Mol, o Options) (*Artist, error) {
 	if !(o.Bond >= 5 && o.Bond <= 500) {
 		return nil, fmt.Errorf("the bond length is %v pixels; it can be 5 to 500", o.Bond)
 	}
-	places := o.Places
-	if places == nil {
-		places = layout.Coordinates(m)
-	}
-	if len(places) != m.NumAtoms() {
-		return nil, fmt.Errorf("there are places for %d atoms, and %d atoms", len(places), m.NumAtoms())
-	}
-	a := &Artist{m: m, o: o, at: make([]draw.Point, len(places)), labels: make([]*label, len(places)), size: 0.5 * o.Bond, line: o.Bond / 19}
-	for i, p := range places {
-		if math.IsNaN(p.X) || math.IsInf(p.X, 0) || math.IsNaN(p.Y) || math.IsInf(p.Y, 0) {
-			return nil, fmt.Errorf("atom %d stands at (%v, %v)", i+1, p.X, p.Y)
-		}
-		a.at[i] = draw.Point{X: p.X * o.Bond, Y: -p.Y * o.Bond}
+	if o.Places != nil && len(o.Places) != m.NumAtoms() {
+		return nil, fmt.Errorf("there are places for %d atoms, and %d atoms", len(o.Places), m.NumAtoms())
 	}
 	for _, i := range o.Atoms {
 		if i < 0 || i >= m.NumAtoms() {
@@ -107,17 +102,36 @@ func NewArtist(m *mol.Mol, o Options) (*Artist, error) {
 			return nil, fmt.Errorf("bond %d is to be marked, and there are %d", i+1, m.NumBonds())
 		}
 	}
+	a := &Artist{m: m, o: o, size: 0.5 * o.Bond, line: o.Bond / 19}
+	if len(o.Abbreviate) > 0 {
+		if err := a.shorten(); err != nil {
+			return nil, err
+		}
+	}
+	places := a.o.Places
+	if places == nil {
+		places = layout.Coordinates(a.m)
+	}
+	a.at, a.labels = make([]draw.Point, len(places)), make([]*label, len(places))
+	for i, p := range places {
+		if math.IsNaN(p.X) || math.IsInf(p.X, 0) || math.IsNaN(p.Y) || math.IsInf(p.Y, 0) {
+			return nil, fmt.Errorf("atom %d stands at (%v, %v)", i+1, p.X, p.Y)
+		}
+		a.at[i] = draw.Point{X: p.X * o.Bond, Y: -p.Y * o.Bond}
+	}
 	for i := range a.labels {
 		a.labels[i] = a.labelOf(i)
 	}
 	return a, nil
 }
 
-// Place is where an atom stands, in pixels, y down.
-func (a *Artist) Place(atom int) draw.Point { return a.at[atom] }
+// Place is where an atom stands, in pixels, y down; for one in an abbreviated
+// group, where that does.
+func (a *Artist) Place(atom int) draw.Point { return a.at[a.drawn(atom)] }
 
 // Box is the extent of an atom's label, or a small box around a bare corner.
 func (a *Artist) Box(atom int) draw.Box {
+	atom = a.drawn(atom)
 	if l := a.labels[atom]; l != nil {
 		return l.bounds()
 	}
@@ -140,7 +154,7 @@ func (a *Artist) Items() []draw.Item {
 	for i := range a.m.NumBonds() {
 		g := &draw.Group{Class: "bond", Items: a.bond(i, shown.bonds)}
 		if a.o.BondIDs {
-			g.ID = fmt.Sprintf("bond-%d", i+1)
+			g.ID = fmt.Sprintf("bond-%d", a.bondNumber(i)+1)
 		}
 		bonds.Add(g)
 	}
