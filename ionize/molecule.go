@@ -323,13 +323,14 @@ func allowedValence(element uint8, v int8) bool {
 	return v == 1
 }
 
-// whole is the skeleton of the entire molecule.
+// whole is the skeleton of the entire molecule, without the bonds that
+// rearrangements have formed since.
 func (m *molecule) whole() skeleton {
 	s := skeleton{hydrogens: m.hydrogens}
 	for i := range m.atoms {
 		s.atoms = s.atoms.with(i)
 	}
-	for b := range m.ends {
+	for b := range m.ownBonds {
 		s.bonds = s.bonds.with(b)
 	}
 	return s

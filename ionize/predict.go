@@ -79,18 +79,14 @@ type Step struct {
 // error.
 func Predict(ctx context.Context, m *mol.Mol, settings Settings) (*Prediction, error) {
 	if settings.EnergyEV == 0 {
-		settings.EnergyEV = 70
-	}
-	if !(settings.EnergyEV > 0) || settings.EnergyEV > 100 {
-		return nil, fmt.Errorf("ionizing the structure: an electron energy of %g eV is outside what the engine covers: above the ionization energy, up to 100 eV", settings.EnergyEV)
+		settings.EnergyEV = usualEnergy
 	}
 	prepared, err := prepare(m)
 	if err != nil {
 		return nil, err
 	}
-	whole := prepared.whole()
-	if ionization := prepared.energies(&whole).ionization; settings.EnergyEV <= ionization {
-		return nil, fmt.Errorf("ionizing the structure: electrons of %g eV don't ionize it: its ionization energy is about %.1f eV; raise the electron energy", settings.EnergyEV, ionization)
+	if err := prepared.checkEnergy(settings.EnergyEV); err != nil {
+		return nil, err
 	}
 	s := newSearch(prepared, settings)
 	s.fitted = fitted()

@@ -45,9 +45,10 @@ type search struct {
 	follows  float64 // an ion is followed when at least this share arrives
 	most     int     // ions followed before the share asked for rises tenfold
 	followed int
-	record   bool         // keep every step offered, for fitting
-	fitted   *Corrections // nil: handbook values alone
-	flowing  float64      // ions that took a step, and of them those whose step the fit has seen
+	record   bool                // keep every step offered, for fitting
+	known    map[int32][]channel // steps worked out before, where the kinetics are done more than once; else nil
+	fitted   *Corrections        // nil: handbook values alone
+	flowing  float64             // ions that took a step, and of them those whose step the fit has seen
 	familiar float64
 	offered  []offer
 }
@@ -182,7 +183,7 @@ func (s *search) follow(id int32) {
 		return
 	}
 	s.followed++
-	channels := s.channels(&here, highestE0)
+	channels := s.offeredBy(id, &here)
 	if s.record {
 		s.keep(id, &here, channels)
 	}
