@@ -140,7 +140,7 @@ automorphisms:
 		}
 	}
 	f.vertices = base
-	if f.visit == nil && !f.st.alternating && f.p.rules.free() {
+	if f.visit == nil && (f.bound || !f.st.alternating && f.p.rules.free()) {
 		f.count()
 		return
 	}

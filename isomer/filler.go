@@ -17,6 +17,10 @@ type filler struct {
 	visited uint64 // structures made, those left out later included
 	// interrupted, where it isn't nil, is asked now and then whether to stop.
 	interrupted func() bool
+	// every, where it is more than 1, is the distance between the structures
+	// that are looked at; the others are passed over without a test.
+	every uint64
+	bound bool // count what would be made, without tests
 
 	core    *graph
 	group   []perm    // of the core, without the identity
@@ -63,6 +67,13 @@ func (f *filler) begin(p *problem) {
 func (f *filler) emit() {
 	if f.visited++; f.visited%4096 == 0 && f.interrupted != nil && f.interrupted() {
 		f.stopped = true
+		return
+	}
+	if f.bound {
+		f.total++
+		return
+	}
+	if f.every > 1 && f.visited%f.every != f.every/2 {
 		return
 	}
 	if !f.accept() {

@@ -90,6 +90,10 @@ func (s *Space) All(ctx context.Context) iter.Seq2[*Structure, error] {
 type Runner struct {
 	Workers int // 1 where it is less
 	From    Position
+	// Every, where it is more than 1, looks at one structure of so many only,
+	// spread evenly over the order in which they are made: a sample of those
+	// that [Space.Bound] counts, before the tests of patterns.
+	Every uint64
 }
 
 const (
@@ -164,7 +168,7 @@ func Run[T any](ctx context.Context, s *Space, r Runner, newWork func() func(*St
 	for range max(1, r.Workers) {
 		group.Go(func() {
 			work := newWork()
-			f := &filler{}
+			f := &filler{every: r.Every}
 			for t := range todo {
 				var results []result
 				hand := func() bool {
@@ -239,6 +243,17 @@ func Run[T any](ctx context.Context, s *Space, r Runner, newWork func() func(*St
 // more. Where no rule but the lists' own applies, it adds up lengths of lists
 // instead of making the structures.
 func (s *Space) Count(ctx context.Context, workers int) (uint64, error) {
+	return s.count(ctx, workers, false)
+}
+
+// Bound returns how many structures the space would have without the tests
+// that are made on complete ones: patterns that could not be looked for
+// earlier, and Kekule forms. It is quick where Count isn't.
+func (s *Space) Bound(ctx context.Context, workers int) (uint64, error) {
+	return s.count(ctx, workers, true)
+}
+
+func (s *Space) count(ctx context.Context, workers int, bound bool) (uint64, error) {
 	ctx, cancel := context.WithCancelCause(ctx)
 	defer cancel(nil)
 	pieces := make(chan []work, 2)
@@ -247,7 +262,7 @@ func (s *Space) Count(ctx context.Context, workers int) (uint64, error) {
 	var group sync.WaitGroup
 	for range max(1, workers) {
 		group.Go(func() {
-			f := &filler{}
+			f := &filler{bound: bound}
 			f.interrupted = func() bool { return ctx.Err() != nil }
 			for list := range pieces {
 				for _, w := range list {

@@ -11,7 +11,7 @@ func (f *filler) runTrees(p *problem) {
 	f.core, f.dealt, f.huge = nil, nil, nil
 	f.st.bonds, f.shift, f.st.alternating = p.n-1, -1, false
 	f.heaviest = (p.n - 1) / 2
-	counting := f.visit == nil && p.rules.free()
+	counting := f.visit == nil && (f.bound || p.rules.free())
 	for k := range p.kinds {
 		kind := &p.kinds[k]
 		if kind.double || !p.cells[p.all].holds(unit(k)) {
