@@ -28,6 +28,8 @@ func drawKinds() []drawKind {
 	return []drawKind{
 		{"structure", "SMILES|NAME|FILE", "the skeletal formula of a structure", 1, 1, prepareStructure},
 		{"spectrum", "FILE|SMILES|NAME", "a spectrum from a file, or computed", 1, 1, prepareSpectrum},
+		{"route", "SMILES|NAME|FILE MZ", "the mechanism of a peak, with electron arrows", 2, 2, prepareRoute},
+		{"map", "SMILES|NAME|FILE", "which ions come from which", 1, 1, prepareMap},
 		{"compare", "UPPER LOWER", "two spectra head to tail, each from a file or computed", 2, 2, prepareCompare},
 		{"isotopes", "FORMULA", "the isotope pattern of an ion", 1, 1, prepareIsotopes},
 		{"instrument", "MZ...", "a magnetic sector to scale, with the paths of ions", 1, 8, prepareInstrument},
