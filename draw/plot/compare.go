@@ -16,7 +16,7 @@ import (
 type CompareOptions struct {
 	Width, Height float64 // pixels; 0: 720 and 480. A crowded figure grows in height
 	Upper, Lower  string  // what the spectra are called, such as "measured" and "computed"
-	Options       Options // what else is shown, in both; its size, names, Losses and Zoom aren't used
+	Options       Options // what else is shown, in both; its size, names, Losses, Zoom, Insets and PeakWidth aren't used
 }
 
 // Compare makes a figure of two spectra head to tail on one m/z axis, upper
@@ -38,6 +38,7 @@ func Compare(upper, lower spectrum.Spectrum, o CompareOptions) (draw.Figure, err
 	common := o.Options
 	common.Width, common.Height = o.Width, max(o.Height/2, 150)
 	common.Name, common.Alias, common.Losses, common.Zoom = "", "", nil, nil
+	common.Insets, common.PeakWidth = nil, 0
 	var charts [2]*chart
 	for i, s := range []spectrum.Spectrum{upper, lower} {
 		c, err := newChart(s, common)

@@ -1,6 +1,10 @@
 package plot
 
-import "ionwright/draw"
+import (
+	"fmt"
+
+	"ionwright/draw"
+)
 
 // Margins of the canvas and the least part of its height that the peaks get,
 // in pixels and as a fraction.
@@ -10,28 +14,52 @@ const (
 	leastPart   = 0.55
 )
 
-// layOut draws the whole figure. An inset goes where the peaks leave room, or
-// else into a column of its own on the right.
+// layOut draws the whole figure. A close-up goes where the peaks leave room, or
+// else into a column of its own on the right; drawings beside peaks go where
+// there is room, and the canvas grows until there is.
 func (c *chart) layOut() (draw.Scene, error) {
-	right := c.o.Width - marginRight
-	l := c.arrange(right)
-	if c.o.Zoom == nil {
-		return l.scene(c), nil
+	const more, most = 40, 4000 // pixels
+	for extra := 0.0; ; extra += more {
+		l, items, taken, err := c.withZoom(extra)
+		if err != nil {
+			return draw.Scene{}, err
+		}
+		places, ok := c.placeInsets(l, taken)
+		if !ok && extra < most {
+			continue
+		}
+		if !ok {
+			return draw.Scene{}, fmt.Errorf("there is no room for %s beside the peaks", count(len(c.o.Insets), "drawing"))
+		}
+		scene := l.scene(c)
+		scene.Items = append(scene.Items, items...)
+		if len(places) > 0 {
+			scene.Items = append(scene.Items, c.drawInsets(places))
+		}
+		return scene, nil
 	}
-	in, err := c.insetOf(*c.o.Zoom)
+}
+
+// withZoom arranges the figure with its close-up, if it has one. It returns
+// what is drawn for that, and all that a drawing beside a peak keeps off.
+func (c *chart) withZoom(extra float64) (*arrangement, []draw.Item, []draw.Box, error) {
+	right := c.o.Width - marginRight
+	l := c.arrange(right, extra)
+	if c.o.Zoom == nil {
+		return l, nil, l.taken(c), nil
+	}
+	in, err := c.closeUpOf(*c.o.Zoom)
 	if err != nil {
-		return draw.Scene{}, err
+		return nil, nil, nil, err
 	}
 	w, h := in.size(c.o.Width)
 	area := draw.Box{Left: l.f.box.Left + 20, Top: l.top() + 4, Right: right, Bottom: l.f.box.Bottom - 12}
 	box, found := freeRoom(w, h, area, l.taken(c))
 	if !found {
-		l = c.arrange(right - w - 12)
+		l = c.arrange(right-w-12, extra)
 		box = draw.Box{Left: right - w, Top: marginTop + 4, Right: right, Bottom: marginTop + 4 + h}
 	}
-	scene := l.scene(c)
-	scene.Items = append(scene.Items, in.mark(l.f), in.draw(c, box))
-	return scene, nil
+	return l, []draw.Item{in.mark(l.f), in.draw(c, box)}, append(l.taken(c), box.Grow(insetMargin)), nil
 }
 
 // arrangement is where everything of a figure stands.
@@ -50,14 +78,15 @@ func (l *arrangement) top() float64 { return marginTop + float64(l.lanes)*laneHe
 // arrange places brackets and labels in a figure whose m/z axis ends at the
 // given x. Where the labels that must be shown don't fit, the room above the
 // 100 % line grows, first at the cost of the peaks' height, then of the
-// canvas's.
-func (c *chart) arrange(right float64) *arrangement {
+// canvas's; extra is room above that, at the cost of the canvas.
+func (c *chart) arrange(right, extra float64) *arrangement {
 	for rows := 1.5; ; rows++ {
 		l := &arrangement{f: frame{lo: c.o.From, hi: c.o.To, yHi: 100}}
 		l.f.box = draw.Box{Left: yAxisWidth, Right: right}
 		l.brackets, l.lanes = c.brackets(l.f)
 		headroom := float64(l.lanes)*laneHeight + rows*lineHeight
-		l.height = max(c.o.Height, (headroom+marginTop+xAxisHeight)/(1-leastPart))
+		l.height = max(c.o.Height, (headroom+marginTop+xAxisHeight)/(1-leastPart)) + extra
+		headroom += extra
 		l.f.box.Top, l.f.box.Bottom = marginTop+headroom, l.height-xAxisHeight
 
 		l.tags = c.tags(l.f)

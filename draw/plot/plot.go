@@ -44,6 +44,11 @@ type Options struct {
 	Assignments   []Assignment
 	Losses        []Loss
 	Zoom          *Zoom
+	Insets        []Inset // drawings beside peaks
+	// PeakWidth draws the spectrum as a profile: each peak as a Gaussian of this
+	// full width at half its height, in m/z, and what overlaps added up. 0:
+	// sticks.
+	PeakWidth float64
 }
 
 // Assignment is what a peak is, set under its m/z.
@@ -85,10 +90,11 @@ type peak struct {
 
 // chart is a figure of one spectrum being made.
 type chart struct {
-	o     Options
-	info  spectrum.Info
-	peaks []peak // in the range, with intensity, ascending m/z
-	rank  []int  // places in peaks, strongest first
+	o       Options
+	info    spectrum.Info
+	peaks   []peak  // in the range, with intensity, ascending m/z
+	rank    []int   // places in peaks, strongest first
+	overlap float64 // of a profile: its highest point over 100 %
 }
 
 func newChart(s spectrum.Spectrum, o Options) (*chart, error) {
@@ -100,7 +106,7 @@ func newChart(s spectrum.Spectrum, o Options) (*chart, error) {
 		}
 	}
 	if o.Mode == Test {
-		c.o.Highlight, c.o.MolecularIon, c.o.Assignments, c.o.Losses = nil, 0, nil, nil
+		c.o.Highlight, c.o.MolecularIon, c.o.Assignments, c.o.Losses, c.o.Insets = nil, 0, nil, nil, nil
 	}
 	if c.o.Width == 0 {
 		c.o.Width = 720
@@ -138,6 +144,13 @@ func newChart(s spectrum.Spectrum, o Options) (*chart, error) {
 			return c, fmt.Errorf("a loss from m/z %v to %v has to lie on the axis from m/z %v to %v", l.From, l.To, c.o.From, c.o.To)
 		}
 	}
+	if err := c.checkInsets(); err != nil {
+		return c, err
+	}
+	if !(o.PeakWidth >= 0 && o.PeakWidth <= c.o.To-c.o.From) {
+		return c, fmt.Errorf("peaks are to be %v wide, on an axis from m/z %v to %v", o.PeakWidth, c.o.From, c.o.To)
+	}
+	c.measureOverlap()
 	c.rank = make([]int, len(c.peaks))
 	for i := range c.rank {
 		c.rank[i] = i

@@ -48,7 +48,10 @@ func (c *chart) tags(f frame) []tag {
 		}
 		p := c.peaks[i]
 		t := tag{peak: i, lines: c.lines(i)}
-		t.tip = draw.Point{X: f.x(p.mz), Y: f.y(p.percent)}
+		t.tip = draw.Point{X: f.x(p.mz), Y: f.y(c.height(i))}
+		if c.o.PeakWidth > 0 {
+			t.tip.Y -= 1.5 // half of the line, and the pixel that its slope takes
+		}
 		t.must = must[i]
 		t.weight = p.percent
 		for k, line := range t.lines {
@@ -114,6 +117,9 @@ func stickWidth(pixelsPerUnit float64) float64 {
 // drawSticks draws the peaks, each in a group of its own whose id is name and
 // the m/z; hanging down from the base line with flip.
 func (c *chart) drawSticks(f frame, name string, flip bool) *draw.Group {
+	if c.o.PeakWidth > 0 {
+		return c.drawProfile(f)
+	}
 	g := &draw.Group{Class: "peaks"}
 	width := stickWidth(f.box.Width() / (f.hi - f.lo))
 	used := map[string]int{}
@@ -187,6 +193,9 @@ func tagLabels(tags []tag) []label {
 
 // sticksOf lists the peaks as obstacles.
 func (c *chart) sticksOf(f frame) []stick {
+	if c.o.PeakWidth > 0 {
+		return c.profileColumns(f)
+	}
 	half := stickWidth(f.box.Width()/(f.hi-f.lo)) / 2
 	sticks := make([]stick, len(c.peaks))
 	for i, p := range c.peaks {

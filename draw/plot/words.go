@@ -30,6 +30,14 @@ func (c *chart) title() string {
 	return title
 }
 
+// form is how the spectrum is drawn.
+func (c *chart) form() string {
+	if c.o.PeakWidth > 0 {
+		return "Profile spectrum"
+	}
+	return "Stick spectrum"
+}
+
 func (c *chart) mzText(mz float64) string { return MZ(mz, c.o.Decimals) }
 
 // description is the one sentence. In Test mode it says what is drawn and not
@@ -37,7 +45,7 @@ func (c *chart) mzText(mz float64) string { return MZ(mz, c.o.Decimals) }
 func (c *chart) description() string {
 	lo, hi := c.mzText(c.o.From), c.mzText(c.o.To)
 	if c.o.Mode == Test {
-		return fmt.Sprintf("Stick spectrum with %s, m/z from %s to %s and relative intensity from 0 to 100 %%; the table lists them.", count(len(c.peaks), "peak"), lo, hi)
+		return fmt.Sprintf("%s with %s, m/z from %s to %s and relative intensity from 0 to 100 %%; the table lists them.", c.form(), count(len(c.peaks), "peak"), lo, hi)
 	}
 	base := c.peaks[c.rank[0]]
 	parts := []string{fmt.Sprintf("base peak at m/z %s", c.mzText(base.mz))}
@@ -61,7 +69,7 @@ func (c *chart) description() string {
 		}
 		parts = append(parts, "main losses: "+list(words))
 	}
-	return fmt.Sprintf("Stick spectrum, m/z %s to %s: %s.", lo, hi, strings.Join(parts, "; "))
+	return fmt.Sprintf("%s, m/z %s to %s: %s.", c.form(), lo, hi, strings.Join(parts, "; "))
 }
 
 // mainLosses is the losses that the figure draws, or else those from the
@@ -112,15 +120,23 @@ func (c *chart) detail() string {
 	}
 	detail := "Strongest peaks by m/z: " + list(strongest) + "."
 	var assigned []string
+	drawn := ""
 	for _, a := range c.o.Assignments {
 		if c.find(a.MZ) >= 0 {
 			assigned = append(assigned, fmt.Sprintf("m/z %s as %s", c.mzText(a.MZ), draw.RunsString(a.Text)))
 		}
 	}
+	for _, in := range c.o.Insets {
+		words := in.Figure.Description
+		if words == "" {
+			words = in.Figure.Title + "."
+		}
+		drawn += fmt.Sprintf(" Beside m/z %s: %s", c.mzText(in.MZ), words)
+	}
 	if len(assigned) > 0 {
 		detail += " Assigned: " + list(assigned) + "."
 	}
-	return detail
+	return detail + drawn
 }
 
 // table is the peak list.

@@ -9,17 +9,17 @@ import (
 	"ionwright/draw"
 )
 
-// inset is the part of the spectrum that is shown close up.
-type inset struct {
+// closeUp is the part of the spectrum that is shown close up.
+type closeUp struct {
 	lo, hi float64 // of its m/z axis
 	peaks  []peak
 	top    float64 // its intensity axis ends there, in % of the base peak
 	step   float64 // between the axis's numbers
 }
 
-// insetOf works out what the inset shows; it fails if there is no peak in it.
-func (c *chart) insetOf(z Zoom) (*inset, error) {
-	in := &inset{lo: min(z.From, z.To) - 0.7, hi: max(z.From, z.To) + 0.7}
+// closeUpOf works out what the close-up shows; it fails if there is no peak in it.
+func (c *chart) closeUpOf(z Zoom) (*closeUp, error) {
+	in := &closeUp{lo: min(z.From, z.To) - 0.7, hi: max(z.From, z.To) + 0.7}
 	highest := 0.0
 	for _, p := range c.peaks {
 		if p.mz > in.lo && p.mz < in.hi {
@@ -36,7 +36,7 @@ func (c *chart) insetOf(z Zoom) (*inset, error) {
 }
 
 // size is the room that the inset takes in a figure of the given width.
-func (in *inset) size(width float64) (w, h float64) {
+func (in *closeUp) size(width float64) (w, h float64) {
 	w = min(max(110, 28*(in.hi-in.lo)+insetLeft+12), 0.42*width)
 	return w, min(150, max(110, 0.75*w))
 }
@@ -65,7 +65,7 @@ func freeRoom(w, h float64, area draw.Box, taken []draw.Box) (draw.Box, bool) {
 
 // draw draws the inset into box, with each peak's relative intensity above
 // its stick.
-func (in *inset) draw(c *chart, box draw.Box) *draw.Group {
+func (in *closeUp) draw(c *chart, box draw.Box) *draw.Group {
 	g := &draw.Group{ID: "inset", Class: "inset", Title: in.caption(c)}
 	g.Add(draw.Rectangle(box, draw.Panel, draw.Stroke{Role: draw.Muted, Width: 0.8}))
 	g.Add(draw.Text{At: draw.Point{X: box.Center().X, Y: box.Top + 15}, Anchor: draw.Middle, Size: smallSize, Role: draw.Ink, Runs: draw.Words(in.caption(c))})
@@ -100,7 +100,7 @@ func (in *inset) draw(c *chart, box draw.Box) *draw.Group {
 	return g
 }
 
-func (in *inset) caption(c *chart) string {
+func (in *closeUp) caption(c *chart) string {
 	first := slices.MinFunc(in.peaks, func(a, b peak) int { return cmp.Compare(a.mz, b.mz) })
 	last := slices.MaxFunc(in.peaks, func(a, b peak) int { return cmp.Compare(a.mz, b.mz) })
 	if first == last {
@@ -110,7 +110,7 @@ func (in *inset) caption(c *chart) string {
 }
 
 // mark shows on the main axis which part is enlarged.
-func (in *inset) mark(f frame) draw.Path {
+func (in *closeUp) mark(f frame) draw.Path {
 	y := f.box.Bottom + 1.5
 	return draw.Polyline(draw.Stroke{Role: draw.Ink, Width: 3}, draw.Point{X: f.x(max(in.lo, f.lo)), Y: y}, draw.Point{X: f.x(min(in.hi, f.hi)), Y: y})
 }
