@@ -5,6 +5,24 @@ import "math"
 // These work with mass in kg and charge number, as physics courses ask, where
 // the ion's velocity is given and not the voltage.
 
+// Kilograms returns a mass in Da (u) in kg.
+func Kilograms(daltons float64) (Kilogram, error) {
+	if err := check(quantity{"mass", daltons, "u", "an ion has a positive mass"}); err != nil {
+		return 0, err
+	}
+	m := Kilogram(daltons) * Dalton
+	return m, result("mass", float64(m), "kg")
+}
+
+// Daltons returns a mass in kg in Da (u).
+func Daltons(m Kilogram) (float64, error) {
+	if err := check(mass(m)); err != nil {
+		return 0, err
+	}
+	u := float64(m / Dalton)
+	return u, result("mass", u, "u")
+}
+
 // CircleRadius returns the radius of the circle that an ion of mass m and
 // charge z e flies at speed v across the field b:
 //

@@ -17,7 +17,7 @@ type response struct {
 
 // Numbers of points that the response is computed with.
 const (
-	slopeNodes     = 4096
+	slopeNodes     = 2048
 	responsePoints = 4096
 	thermalTail    = 14 // energies up to so many kT: the rest is below a millionth
 )

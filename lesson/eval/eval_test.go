@@ -241,6 +241,13 @@ func TestWordsThatStateAValue(t *testing.T) {
 		{"1200", "resolvingPower('C2H3O+', 'C3H7+')", true}, // as it is printed
 		{"1183", "resolvingPower('C2H3O+', 'C3H7+')", true}, // to the unit
 		{"1300", "resolvingPower('C2H3O+', 'C3H7+')", false},
+		{"2.68e-26 kg", "acceleratedMass(1, 0.82, 0.13, 34000)", true}, // oracles 65
+		{"2.68×10⁻²⁶ kg", "acceleratedMass(1, 0.82, 0.13, 34000)", true},
+		{"2.68 × 10^-26", "acceleratedMass(1, 0.82, 0.13, 34000)", true},
+		{"2.70×10⁻²⁶ kg", "acceleratedMass(1, 0.82, 0.13, 34000)", false},
+		{"2.68e-25 kg", "acceleratedMass(1, 0.82, 0.13, 34000)", false},
+		{"677 µs", "flightTimeRatio(6.69e-4, 79, 81)", true}, // oracles 76
+		{"677 s", "flightTimeRatio(6.69e-4, 79, 81)", false},
 		{"CH3CO+", "ion(ketone, 43).formula", true},
 		{"C2H3O+", "ion(ketone, 43).formula", true},
 		{"C2H3O", "ion(ketone, 43).formula", false}, // the charge counts

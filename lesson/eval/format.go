@@ -26,6 +26,11 @@ const (
 	Voltage                    // V, whole
 	Field                      // T, three decimals
 	Length                     // m, or mm below 10 cm
+	Velocity                   // m/s, four significant digits
+	ElectricField              // V/m, four significant digits
+	Kilograms                  // kg, four significant digits
+	Coulombs                   // C, four significant digits
+	Time                       // s, or ms or µs where that is shorter, four significant digits
 	Formula                    // with subscripts and charge
 	Words
 	Truth
@@ -144,18 +149,75 @@ func number(kind Kind, x float64) string {
 		return fixed(x, 2)
 	case Ratio, ResolvingPower:
 		return significant(x, 2)
+	}
+	shown, unit := quantity(kind, x)
+	if unit == "" {
+		return significant(x, 4)
+	}
+	text := ""
+	switch kind {
 	case Voltage:
-		return fixed(x, 0) + "\u00a0V"
+		text = fixed(shown, 0)
 	case Field:
-		return fixed(x, 3) + "\u00a0T"
+		text = fixed(shown, 3)
+	case Length:
+		text = significant(shown, 3)
+	case Kilograms, Coulombs:
+		text = scientific(shown, 4)
+	default:
+		text = significant(shown, 4)
+	}
+	return text + "\u00a0" + unit
+}
+
+// quantity returns a number in the unit in which it is printed, and the unit;
+// an empty one for a kind without.
+func quantity(kind Kind, x float64) (float64, string) {
+	switch kind {
+	case Voltage:
+		return x, "V"
+	case Field:
+		return x, "T"
 	case Length:
 		if math.Abs(x) < 0.1 {
-			return significant(1000*x, 3) + "\u00a0mm"
+			return 1000 * x, "mm"
 		}
-		return significant(x, 3) + "\u00a0m"
+		return x, "m"
+	case Velocity:
+		return x, "m/s"
+	case ElectricField:
+		return x, "V/m"
+	case Kilograms:
+		return x, "kg"
+	case Coulombs:
+		return x, "C"
+	case Time:
+		switch a := math.Abs(x); {
+		case a < 1e-3:
+			return 1e6 * x, "µs"
+		case a < 1:
+			return 1e3 * x, "ms"
+		}
+		return x, "s"
 	}
-	return significant(x, 4)
+	return x, ""
 }
+
+// scientific writes a number with a power of ten, such as 2.68×10⁻²⁶.
+func scientific(x float64, digits int) string {
+	if x == 0 {
+		return "0"
+	}
+	mantissa, power, _ := strings.Cut(strconv.FormatFloat(x, 'e', digits-1, 64), "e")
+	exponent, err := strconv.Atoi(power)
+	if err != nil {
+		return significant(x, digits)
+	}
+	return mantissa + "×10" + strings.Map(func(r rune) rune { return superscripts[r] }, strconv.Itoa(exponent))
+}
+
+// superscripts are the raised characters of a power.
+var superscripts = map[rune]rune{'-': '⁻', '0': '⁰', '1': '¹', '2': '²', '3': '³', '4': '⁴', '5': '⁵', '6': '⁶', '7': '⁷', '8': '⁸', '9': '⁹'}
 
 func fixed(x float64, decimals int) string { return strconv.FormatFloat(x, 'f', decimals, 64) }
 

@@ -45,7 +45,7 @@ func (f Function) Signature(form Form) string {
 // number may be written 4000 or 4000.0, so it is checked when the function is
 // called.
 var celTypes = map[string]*cel.Type{
-	"number": cel.DynType, "whole number": cel.IntType, "text": cel.StringType, "truth": cel.BoolType,
+	"number": cel.DynType, "number or ion": cel.DynType, "whole number": cel.IntType, "text": cel.StringType, "truth": cel.BoolType,
 	"decimal":    cel.DoubleType,
 	"texts":      cel.ListType(cel.StringType),
 	"numbers":    cel.ListType(cel.IntType),

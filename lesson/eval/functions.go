@@ -5,7 +5,7 @@ import "slices"
 // Functions is the visible list of what expressions can call beside CEL's own
 // operators; the printed reference is made from it.
 func Functions() []Function {
-	return slices.Concat(spectrumFunctions, structureFunctions, isotopeFunctions, commonFunctions, instrumentFunctions, textFunctions)
+	return slices.Concat(spectrumFunctions, structureFunctions, isotopeFunctions, commonFunctions, instrumentFunctions, physicsFunctions, textFunctions)
 }
 
 var (

@@ -37,27 +37,44 @@ func statesNumber(words string, kind Kind, x float64) bool {
 		return x == float64(i)
 	}
 	printed, unit, _ := strings.Cut(number(kind, x), "\u00a0")
-	if unit == "mm" {
-		x *= 1000
-	}
+	x, _ = quantity(kind, x)
 	words = strings.TrimSpace(strings.TrimSuffix(words, unit))
 	if words == printed {
 		return true
 	}
-	words = strings.ReplaceAll(strings.ReplaceAll(words, "\u2212", "-"), ",", "")
+	words = plainPower(strings.ReplaceAll(strings.ReplaceAll(words, "\u2212", "-"), ",", ""))
 	written, err := strconv.ParseFloat(words, 64)
 	if err != nil || math.IsNaN(written) {
 		return false
 	}
-	decimals := 0
-	if _, after, ok := strings.Cut(words, "."); ok {
-		decimals = len(after)
+	mantissa, power, _ := strings.Cut(strings.ToLower(words), "e")
+	exponent, _ := strconv.Atoi(power)
+	decimals := -exponent
+	if _, after, ok := strings.Cut(mantissa, "."); ok {
+		decimals += len(after)
 	}
 	half := 0.5 * math.Pow(10, -float64(decimals))
 	if whole := x == math.Trunc(x); whole && decimals == 0 {
 		return written == x
 	}
 	return math.Abs(written-x) <= half*(1+1e-9)
+}
+
+// plainPower writes a power of ten such as 2.68×10⁻²⁶ or 2.68×10^-26 as 2.68e-26.
+func plainPower(words string) string {
+	words = strings.ReplaceAll(strings.ReplaceAll(words, " ", ""), "·", "×")
+	mantissa, power, ok := strings.Cut(words, "×10")
+	if !ok {
+		return words
+	}
+	return mantissa + "e" + strings.Map(func(r rune) rune {
+		for plain, raised := range superscripts {
+			if r == raised {
+				return plain
+			}
+		}
+		return r
+	}, strings.TrimPrefix(power, "^"))
 }
 
 var smallNumbers = []string{"zero", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve"}

@@ -66,10 +66,15 @@ var structureFunctions = []Function{
 			return int64(f.Count(e)), nil
 		},
 	}, {
-		Name: "resolvingPower", Forms: []Form{{{"first", "text"}, {"second", "text"}}}, Result: "decimal", Kind: ResolvingPower,
-		Doc:     "The resolving power m/Δm that tells two ions of the same nominal m/z apart: the mean of their m/z by the difference.",
+		Name: "resolvingPower", Forms: []Form{{{"first", "text"}, {"second", "text"}}, {{"instrument", "instrument"}},
+			{{"radius", "number"}, {"slit1", "number"}, {"slit2", "number"}}}, Result: "decimal", Kind: ResolvingPower,
+		Doc: "The resolving power m/Δm that tells two ions of the same nominal m/z apart: the mean of their m/z by the difference. " +
+			"Of an instrument, or a radius with two slits in m: what the slits leave, by the width of a peak at its base, r / (s1 + s2) where source and collector lie symmetrically.",
 		Example: `resolvingPower("C2H3O+", "C3H7+")`, Prints: "1200",
 		bind: func(r *run, a args) (any, error) {
+			if len(a) != 2 {
+				return r.slitPower(a)
+			}
 			f, err := r.formula(a, 0)
 			if err != nil {
 				return nil, err
