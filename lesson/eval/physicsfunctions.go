@@ -67,12 +67,16 @@ var physicsFunctions = []Function{
 	physics("circleRadius", Length, "The radius in m of the circle of an ion of a mass (kg) and charge number at a speed (m/s) across a magnetic field (T): m v / (z e B).",
 		"circleRadius(2.66e-26, 1, 5e6, 1.2)", "0.692\u00a0m", []string{"kg", "charge", "velocity", "tesla"},
 		func(x []float64) (float64, error) {
-			return charged(x, 1, func(z int) (float64, error) { return plain(sector.CircleRadius(sector.Kilogram(x[0]), z, sector.MetrePerSecond(x[2]), sector.Tesla(x[3]))) })
+			return charged(x, 1, func(z int) (float64, error) {
+				return plain(sector.CircleRadius(sector.Kilogram(x[0]), z, sector.MetrePerSecond(x[2]), sector.Tesla(x[3])))
+			})
 		}),
 	physics("circleMass", Kilograms, "The mass in kg of an ion of a charge number that flies a circle of a radius (m) at a speed (m/s) across a magnetic field (T): z e B r / v.",
 		"circleMass(0.0232, 1, selectorVelocity(120000, 0.5), 0.75)", "1.162×10⁻²⁶\u00a0kg", []string{"radius", "charge", "velocity", "tesla"},
 		func(x []float64) (float64, error) {
-			return charged(x, 1, func(z int) (float64, error) { return plain(sector.CircleMass(sector.Metre(x[0]), z, sector.MetrePerSecond(x[2]), sector.Tesla(x[3]))) })
+			return charged(x, 1, func(z int) (float64, error) {
+				return plain(sector.CircleMass(sector.Metre(x[0]), z, sector.MetrePerSecond(x[2]), sector.Tesla(x[3])))
+			})
 		}),
 	physics("circleCharge", Coulombs, "The charge in C of an ion of a mass (kg) that flies a circle of a radius (m) at a speed (m/s) across a magnetic field (T): m v / (B r).",
 		"circleCharge(2.66e-26, 0.231, 5e6, 1.2)", "4.798×10⁻¹⁹\u00a0C", []string{"kg", "radius", "velocity", "tesla"},
@@ -82,12 +86,16 @@ var physicsFunctions = []Function{
 	physics("acceleratedMass", Kilograms, "The mass in kg of an ion of a charge number that a magnetic field (T) bends with a radius (m) after acceleration by a voltage (V): z e B² r² / (2 V).",
 		"acceleratedMass(1, 0.82, 0.13, 34000)", "2.677×10⁻²⁶\u00a0kg", []string{"charge", "tesla", "radius", "volts"},
 		func(x []float64) (float64, error) {
-			return charged(x, 0, func(z int) (float64, error) { return plain(sector.AcceleratedMass(z, sector.Tesla(x[1]), sector.Metre(x[2]), sector.Volt(x[3]))) })
+			return charged(x, 0, func(z int) (float64, error) {
+				return plain(sector.AcceleratedMass(z, sector.Tesla(x[1]), sector.Metre(x[2]), sector.Volt(x[3])))
+			})
 		}),
 	physics("semicircleSeparation", Length, "How far apart in m two ions of masses in kg, of the same charge number and speed (m/s), hit a plate after half a circle in a magnetic field (T): 2 (r2 - r1), positive where the second is heavier.",
 		"semicircleSeparation(3.90e-25, 3.95e-25, 3, 3e5, 0.25)", "25\u00a0mm", []string{"kg1", "kg2", "charge", "velocity", "tesla"},
 		func(x []float64) (float64, error) {
-			return charged(x, 2, func(z int) (float64, error) { return plain(sector.SemicircleSeparation(sector.Kilogram(x[0]), sector.Kilogram(x[1]), z, sector.MetrePerSecond(x[3]), sector.Tesla(x[4]))) })
+			return charged(x, 2, func(z int) (float64, error) {
+				return plain(sector.SemicircleSeparation(sector.Kilogram(x[0]), sector.Kilogram(x[1]), z, sector.MetrePerSecond(x[3]), sector.Tesla(x[4])))
+			})
 		}),
 	physics("selectorField", ElectricField, "The electric field in V/m that lets ions of a speed (m/s) straight through the crossed magnetic field (T) of a velocity selector: v B.",
 		"selectorField(4e6, 0.1)", "400000\u00a0V/m", []string{"velocity", "tesla"},
