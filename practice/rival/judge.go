@@ -1,0 +1,134 @@
+package rival
+
+import (
+	"cmp"
+	"context"
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"ionwright/reading/candidate"
+	"ionwright/spectrum"
+	"ionwright/spectrum/match"
+)
+
+// mostApart is how many rivals that can be told apart are named: the likeliest
+// confusions.
+const mostApart = 8
+
+// judge compares what was computed with the answer.
+func (s *search) judge(ctx context.Context) error {
+	ranking, err := candidate.Rank(ctx, s.spectrum, s.given, s.list)
+	if err != nil {
+		return err
+	}
+	own := 0.0
+	for _, r := range ranking.Ranked {
+		if r.Name == s.result.Answer {
+			s.result.Match, own = r.Match, r.Probability
+		}
+	}
+	given, answer := match.View(s.spectrum), match.View(s.computed)
+	var all []Rival
+	for _, r := range ranking.Ranked {
+		if r.Name == s.result.Answer {
+			continue
+		}
+		computed := match.View(r.Prediction.Spectrum())
+		one := Rival{SMILES: r.Name, Mol: r.Mol, Prediction: r.Prediction, Match: r.Match, Explained: r.Explained,
+			Likeness: match.Cosine(answer, computed, match.WeightsA()), Odds: r.Probability / max(own, 1e-300)}
+		switch {
+		case one.Likeness >= SameFrom:
+			one.Verdict = Same
+			s.result.Same++
+		case one.Likeness >= CloseFrom:
+			one.Verdict = Close
+			s.result.Close++
+		}
+		one.Deciding = deciding(given, answer, computed)
+		all = append(all, one)
+	}
+	slices.SortStableFunc(all, func(a, b Rival) int {
+		return cmp.Or(cmp.Compare(b.Verdict, a.Verdict), cmp.Compare(b.Odds, a.Odds))
+	})
+	named := s.result.Same + s.result.Close
+	s.result.Rivals = all[:min(len(all), named+mostApart)]
+	return nil
+}
+
+// mostDeciding is how many peaks are named, and leastDeciding the least
+// difference of relative intensities that a reader would see, in % of base.
+const (
+	mostDeciding  = 4
+	leastDeciding = 5.0
+)
+
+// deciding finds the peaks whose computed intensities differ most, by their
+// square roots as spectra are compared.
+func deciding(given, answer, rival spectrum.Spectrum) []Peak {
+	var peaks []Peak
+	seen := map[int]bool{}
+	for _, p := range slices.Concat(answer.Peaks, rival.Peaks) {
+		mz := spectrum.UnitMZ(p.MZ)
+		one := Peak{mz, given.Relative(mz), answer.Relative(mz), rival.Relative(mz)}
+		if !seen[mz] && math.Abs(one.Answer-one.Rival) >= leastDeciding {
+			peaks = append(peaks, one)
+		}
+		seen[mz] = true
+	}
+	slices.SortFunc(peaks, func(a, b Peak) int {
+		return cmp.Or(cmp.Compare(b.difference(), a.difference()), cmp.Compare(a.MZ, b.MZ))
+	})
+	return peaks[:min(mostDeciding, len(peaks))]
+}
+
+func (p Peak) difference() float64 { return math.Abs(math.Sqrt(p.Answer) - math.Sqrt(p.Rival)) }
+
+// Sentence says what the peak shows.
+func (p Peak) Sentence() string {
+	return fmt.Sprintf("m/z %d: %.0f %% for the answer, %.0f %% for the rival (computed); %.0f %% given", p.MZ, p.Answer, p.Rival, p.Given)
+}
+
+// note says what wasn't looked at.
+func (s *search) note() {
+	r := s.result
+	add := func(format string, args ...any) { r.Notes = append(r.Notes, fmt.Sprintf(format, args...)) }
+	for _, f := range r.Formulas {
+		if f.Share == 1 {
+			continue
+		}
+		found := 0
+		for _, x := range r.Rivals {
+			if x.Verdict > Apart && x.Mol.Formula() == f.Formula {
+				found++
+			}
+		}
+		add("of %s only one structure in %.0f was looked at; the %d found there that are hard to tell apart stand for about %.0f, give or take %.0f (one standard deviation)",
+			f.Formula, 1/f.Share, found, float64(found)/f.Share, math.Sqrt(float64(max(found, 1)))/f.Share)
+	}
+	if r.Passed > 0 {
+		add("%d structures came off worst in a quick look (groups, and masses of pieces) and weren't computed", r.Passed)
+	}
+	if r.Refused > 0 {
+		add("%d structures are beyond the engine", r.Refused)
+	}
+	if len(s.leftOut) > 0 {
+		add("formulas that the spectrum makes improbable were left out, such as %s", strings.Join(s.leftOut, ", "))
+	}
+	if better := r.better(); better > 0 && len(s.problem.Spectrum.Peaks) > 0 {
+		add("%d structures fit the given spectrum better than the answer does although they would look different: the computed spectra are crude there", better)
+	}
+	add("strained and unstable structures and stereoisomers weren't looked at; spectra are computed, and differ from measured ones")
+}
+
+// better counts the structures that fit better, and would look different.
+func (r *Result) better() int {
+	n := 0
+	for _, x := range r.Rivals {
+		if x.Verdict == Apart && x.Odds > 1 {
+			n++
+		}
+	}
+	return n
+}
