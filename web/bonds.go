@@ -127,7 +127,11 @@ func (f *explainedFigures) chosenBond() *chosenBond {
 		}
 	}
 	for _, mz := range f.bondPeaks() {
-		c.Peaks = append(c.Peaks, bondPeak{mz, plot.Percent(f.computed.Relative(mz)), f.prediction.Sentence(at[mz]), f.ask.WithPeak(mz)})
+		sentence := f.prediction.Sentence(at[mz])
+		if _, route, ok := strings.Cut(sentence, ": "); ok {
+			sentence = route // m/z and formula stand before it already
+		}
+		c.Peaks = append(c.Peaks, bondPeak{mz, plot.Percent(f.computed.Relative(mz)), sentence, f.ask.WithPeak(mz)})
 	}
 	switch n := len(c.Peaks); n {
 	case 0:

@@ -27,6 +27,8 @@ const panel = document.createElement("section");
 panel.id = "preview-findings";
 panel.setAttribute("aria-label", "What is wrong with the lesson");
 bar.after(panel);
+// Beside an editor the findings stand in the editor's own list.
+panel.hidden = window.self !== window.top;
 
 // row is one line of text in an element.
 function row(tag, text, name) {

@@ -30,7 +30,7 @@ if (draw) {
   draw.addEventListener("click", async () => {
     draw.disabled = true;
     const { sketch } = await import("./sketch.js");
-    await sketch(/** @type {HTMLElement} */ (document.getElementById("sketch")), /** @type {HTMLInputElement} */ (document.getElementById("q")));
+    await sketch(/** @type {HTMLElement} */ (document.getElementById("sketch")), /** @type {HTMLInputElement} */ (document.getElementById("q") ?? document.getElementById("compound-name")));
     draw.disabled = false;
   });
 }
@@ -38,7 +38,7 @@ if (draw) {
 // A file dropped anywhere goes to the form that takes files.
 const drop = /** @type {HTMLFormElement|null} */ (document.querySelector("form[data-drop]"));
 if (drop) {
-  const input = /** @type {HTMLInputElement} */ (drop.querySelector("input[type=file]"));
+  const input = /** @type {HTMLInputElement} */ (drop.elements.namedItem("file"));
   const send = () => {
     for (const name of (drop.dataset.with ?? "").split(" ").filter(Boolean)) {
       const own = /** @type {HTMLInputElement|null} */ (drop.querySelector(`[name="${name}"]`));

@@ -137,20 +137,14 @@ function field(scale, bend, colors, name) {
     for (const p of wall) c.lineTo(...at(p.x, p.y));
     c.stroke();
   }
-  const [x, y] = at(...middle(bend));
+  // The name stands inward of the bend, where no ion goes.
+  const from = Math.atan2(bend.start.y - bend.center.y, bend.start.x - bend.center.x) + bend.angle / 2;
+  const free = bend.radius - half;
+  const [x, y] = at(bend.center.x + free * Math.cos(from), bend.center.y + free * Math.sin(from));
+  const long = c.measureText(name).width;
   c.fillStyle = colors.muted;
   c.textAlign = "center";
-  c.fillText(name, x, y + letter / 3);
-}
-
-/**
- * middle is a free spot inward of a bend, for its name.
- * @param {Bend} bend
- * @returns {[number, number]}
- */
-function middle(bend) {
-  const [p] = arc({ ...bend, start: arc(bend, 0, 2)[1], angle: 0 }, -(bend.half || bend.radius * 0.15) - bend.radius * 0.22, 1);
-  return [p.x, p.y];
+  c.fillText(name, x - Math.cos(from) * (long / 2 + letter * 0.7), y + Math.sin(from) * letter + letter / 3);
 }
 
 /**

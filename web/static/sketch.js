@@ -41,7 +41,7 @@ export async function sketch(holder, input) {
     if (!smiles) return;
     input.value = smiles;
     input.dispatchEvent(new Event("input", { bubbles: true }));
-    input.form?.requestSubmit();
+    if (input.form?.dataset.live) input.form.requestSubmit();
   });
   take.focus();
 }
