@@ -9,6 +9,7 @@ import (
 	"path/filepath"
 	"runtime"
 	"slices"
+	"strings"
 	"sync"
 	"time"
 
@@ -24,6 +25,7 @@ import (
 type compared struct {
 	smiles, formula string
 	mass            int
+	classes         []string // functional groups
 	computed        spectrum.Spectrum
 	measured        []spectrum.Spectrum
 	known           float64
@@ -62,24 +64,51 @@ func spectraAccuracy(ctx context.Context, out io.Writer) error {
 	}
 	fmt.Fprintf(out, "validation part: %d structures, %d refused, %.0f structures/s on %d cores\n\n",
 		len(all), refused, float64(len(all))/elapsed.Seconds(), runtime.GOMAXPROCS(0))
-	fmt.Fprintf(out, "%-14s %5s %7s %7s %7s %7s %7s\n", "nominal mass", "n", "A", "B", "C", "D", "E")
-	for _, band := range []struct {
-		name     string
-		from, to int
-	}{{"all", 0, math.MaxInt}, {"under 150", 0, 150}, {"150-250", 150, 250}, {"over 250", 250, math.MaxInt}} {
+	fmt.Fprintf(out, "%-26s %5s %7s %7s %7s %7s %7s\n", "nominal mass", "n", "A", "B", "C", "D", "E")
+	for _, b := range bands() {
 		var part []*compared
 		for _, s := range done {
-			if s.mass >= band.from && s.mass < band.to {
+			if b.holds(s.mass) {
 				part = append(part, s)
 			}
 		}
-		printMeans(out, band.name, part)
+		printMeans(out, b.name, part)
 	}
+	printClasses(out, done)
 	fmt.Fprintf(out, "baseline on other held-back structures: %s\n\n", nearestNeighbours)
 	printIsomerChoice(out, done)
 	printConfidence(out, done)
 	printWorst(out, done)
 	return nil
+}
+
+// printClasses prints the figures by class of compound, the worst first.
+func printClasses(out io.Writer, done []*compared) {
+	var classes [][]string
+	for _, s := range done {
+		classes = append(classes, s.classes)
+	}
+	type class struct {
+		name string
+		part []*compared
+		a    float64
+	}
+	var all []class
+	for _, name := range classNames(classes) {
+		c := class{name: name}
+		for _, s := range done {
+			if slices.Contains(s.classes, name) {
+				c.part = append(c.part, s)
+				c.a += s.a
+			}
+		}
+		c.a /= float64(len(c.part))
+		all = append(all, c)
+	}
+	slices.SortStableFunc(all, func(x, y class) int { return cmp.Compare(x.a, y.a) })
+	for _, c := range all {
+		printMeans(out, c.name, c.part)
+	}
 }
 
 func validationStructures() ([]*compared, error) {
@@ -121,6 +150,7 @@ func computeAll(ctx context.Context, all []*compared) error {
 			for s := range next {
 				m, err := smiles.Parse(s.smiles)
 				if err == nil {
+					s.classes = classesOf(m)
 					var p *ionize.Prediction
 					if p, err = ionize.Predict(ctx, m, ionize.Settings{}); err == nil {
 						s.computed, s.known, s.confidence = p.Spectrum(), p.Known, p.Confidence
@@ -173,7 +203,7 @@ func printMeans(out io.Writer, name string, part []*compared) {
 		sum.e += s.e
 	}
 	n := float64(max(len(part), 1))
-	fmt.Fprintf(out, "%-14s %5d %7.3f %7.3f %7.3f %7.3f %7.1f\n", name, len(part), sum.a/n, sum.b/n, sum.c/n, sum.d/n, sum.e/n)
+	fmt.Fprintf(out, "%-26s %5d %7.3f %7.3f %7.3f %7.3f %7.1f\n", name, len(part), sum.a/n, sum.b/n, sum.c/n, sum.d/n, sum.e/n)
 }
 
 // printIsomerChoice prints figure F: among the structures of one formula in
@@ -213,7 +243,7 @@ func printIsomerChoice(out io.Writer, done []*compared) {
 // measured peaks lack.
 func printWorst(out io.Writer, done []*compared) {
 	slices.SortStableFunc(done, func(x, y *compared) int { return cmp.Compare(x.a, y.a) })
-	fmt.Fprintln(out, "the 50 worst: A, nominal mass, structure, strongest measured peaks with the computed height (% of base)")
+	fmt.Fprintln(out, "the 50 worst: A, nominal mass, structure, strongest measured peaks with the computed height (% of base); peaks that the other spectrum lacks")
 	for _, s := range done[:min(50, len(done))] {
 		measured, computed := match.View(s.measured[0]), match.View(s.computed)
 		fmt.Fprintf(out, "  %.2f %4d %-50s", s.a, s.mass, s.smiles)
@@ -222,7 +252,24 @@ func printWorst(out io.Writer, done []*compared) {
 			fmt.Fprintf(out, "  %d: %.0f (%.0f)", mz, measured.Relative(mz), computed.Relative(mz))
 		}
 		fmt.Fprintln(out)
+		fmt.Fprintf(out, "            missing: %s; too strong: %s; classes: %s\n", farther(measured, computed), farther(computed, measured), strings.Join(s.classes, ", "))
 	}
+}
+
+// farther lists the peaks of 10 % and more that are less than a fifth as high
+// in the other spectrum, the strongest first, four at most.
+func farther(in, other spectrum.Spectrum) string {
+	var text []string
+	for _, p := range in.AtLeast(10).Strongest(len(in.Peaks)) {
+		mz := spectrum.UnitMZ(p.MZ)
+		if other.Relative(mz) < in.Relative(mz)/5 && len(text) < 4 {
+			text = append(text, fmt.Sprintf("%d", mz))
+		}
+	}
+	if len(text) == 0 {
+		return "none"
+	}
+	return strings.Join(text, " ")
 }
 
 // printConfidence prints the line that confidence.go holds, fitted again, and

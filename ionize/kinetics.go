@@ -40,7 +40,7 @@ const usualEnergy = 70
 // also stands for slower electrons than set; "go run ./bench energy" reports
 // on class 4).
 func Deposited(eV, ionization float64) Distribution {
-	const rise, fall, closing = 1.0, 2.0, 1.0 // exponent; eV; exponent
+	const rise, fall, closing = 1.0, 2.0, 1.5 // exponent; eV; exponent
 	var d Distribution
 	for i := range d {
 		e := level(i)
