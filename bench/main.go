@@ -24,6 +24,8 @@ type topic struct {
 // topics is the visible list: a new measurement is a new row.
 var topics = []topic{
 	{"spectra", "computed spectra against the measured ones of the validation part (A to F)", spectraAccuracy},
+	{"explain", "measured spectra explained by their structures, and by decoys (G)", explainAccuracy},
+	{"energy", "how the molecular ion's share changes with the electron energy, against measurements at low energy", energyAccuracy},
 	{"labels", "computed spectra of deuterium-labelled compounds against the measured ones", labelAccuracy},
 	{"isotope", "isotope patterns a second, beside IsoSpec and isotopic-distribution", isotopeSpeed},
 	{"formulas", "formulas of a mass, beside mf-finder", formulaSpeed},

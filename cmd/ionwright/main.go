@@ -36,6 +36,7 @@ func verbs() []verb {
 		{"serve", "[--port N] [--open] [FOLDER]", "show a lesson in the browser while it is written; without a folder, the example", runServe},
 		{"read", "[--mass N] [--formula F] FILE", "read a spectrum alone: molecular ion, clues, formulas", runRead},
 		{"predict", "[--ev ENERGY] SMILES|NAME", "compute the spectrum of a structure, with the route to each ion", runPredict},
+		{"explain", "[--ev ENERGY] [--least PERCENT] SMILES|NAME FILE", "explain a measured spectrum by a structure: the ions and routes of each peak", runExplain},
 		{"masses", "FORMULA", "masses and isotope pattern of a formula", runMasses},
 		{"formulas", "[--tolerance T] [--unit ppm|Da] MASS", "formulas that fit a mass", runFormulas},
 		{"sweep", "[--radius M] [--voltage V] [--slit M] MZ[:INTENSITY]... | FILE", "the field at which each ion reaches the detector", runSweep},
@@ -111,7 +112,7 @@ func usage() string {
 	for _, v := range verbs() {
 		fmt.Fprintf(&b, "  %-9s %s\n", v.name, v.summary)
 	}
-	b.WriteString("\n\"ionwright VERB --help\" lists a verb's flags. read, predict, masses, formulas and convert also take --stream:\n" +
+	b.WriteString("\n\"ionwright VERB --help\" lists a verb's flags. read, predict, explain, masses, formulas and convert also take --stream:\n" +
 		"one JSON object a line on standard input, one a line out.\n\n" +
 		"Exit status: 0 fine, 1 the work failed, 2 wrong usage.\n" +
 		"For teaching only: no result may be used for a clinical, forensic or safety decision.\n")
