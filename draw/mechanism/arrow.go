@@ -1,7 +1,6 @@
 package mechanism
 
 import (
-	"fmt"
 	"math"
 
 	"ionwright/draw"
@@ -215,14 +214,8 @@ func cosine(u, v draw.Point) float64 {
 	return (u.X*v.X + u.Y*v.Y) / l
 }
 
-// group is the arrow as drawn: a line with a barb on both sides for two
-// electrons, on the outer side for one.
-func (a *arrow) group(bond float64) *draw.Group {
-	g := &draw.Group{Class: "electron-pair"}
-	if a.Electrons == 1 {
-		g.Class = "electron"
-	}
-	c := a.curve
+// head is the arrow's head: its outline, and where on the curve its foot is.
+func (c *curve) head(bond float64, electrons int) (outline []draw.Point, foot float64) {
 	tip := c.p[3]
 	length, width := 0.3*bond, 0.13*bond
 	// The head lies along the last stretch of the curve.
@@ -233,30 +226,39 @@ func (a *arrow) group(bond float64) *draw.Group {
 	base := c.point(max(back, 0))
 	l := max(distance(base, tip), 1e-9)
 	d := draw.Point{X: (tip.X - base.X) / l, Y: (tip.Y - base.Y) / l}
-	foot := draw.Point{X: tip.X - length*d.X, Y: tip.Y - length*d.Y}
+	at := draw.Point{X: tip.X - length*d.X, Y: tip.Y - length*d.Y}
 	side := draw.Point{X: -d.Y, Y: d.X}
-	inward := minus(middle(c.p[0], tip), foot)
+	barb := func(k float64) draw.Point {
+		return draw.Point{X: at.X - 0.06*bond*d.X + k*width*side.X, Y: at.Y - 0.06*bond*d.Y + k*width*side.Y}
+	}
+	if electrons == 2 {
+		return []draw.Point{tip, barb(1), at, barb(-1)}, max(back, 0.02)
+	}
+	inward := minus(middle(c.p[0], tip), at)
 	outer := 1.0
 	if inward.X*side.X+inward.Y*side.Y > 0 {
 		outer = -1
 	}
-	barb := func(k float64) draw.Point {
-		return draw.Point{X: foot.X - 0.06*bond*d.X + k*width*side.X, Y: foot.Y - 0.06*bond*d.Y + k*width*side.Y}
+	return []draw.Point{tip, barb(outer), at}, max(back, 0.02)
+}
+
+// group is the arrow as drawn: a line with a barb on both sides for two
+// electrons, on the outer side for one.
+func (a *arrow) group(bond float64) *draw.Group {
+	g := &draw.Group{Class: "electron-pair", Title: "2 electrons"}
+	if a.Electrons == 1 {
+		g.Class, g.Title = "electron", "1 electron"
 	}
+	c := &a.curve
+	outline, foot := c.head(bond, a.Electrons)
 	line := draw.Path{Stroke: draw.Stroke{Role: draw.Accent, Width: bond / 20, Round: true}}
 	line.MoveTo(c.p[0].X, c.p[0].Y)
-	first := split(c.p, max(back, 0.02))
+	first := split(c.p, foot)
 	line.CubicTo(first[1], first[2], first[3])
 	if a.Electrons == 1 {
-		line.LineTo(tip.X, tip.Y)
-		g.Add(line, draw.Polygon(draw.Accent, draw.Stroke{}, tip, barb(outer), foot))
-	} else {
-		g.Add(line, draw.Polygon(draw.Accent, draw.Stroke{}, tip, barb(1), foot, barb(-1)))
+		line.LineTo(c.p[3].X, c.p[3].Y)
 	}
-	g.Title = fmt.Sprintf("%d electron", a.Electrons)
-	if a.Electrons == 2 {
-		g.Title = "2 electrons"
-	}
+	g.Add(line, draw.Polygon(draw.Accent, draw.Stroke{}, outline...))
 	return g
 }
 

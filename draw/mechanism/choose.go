@@ -206,6 +206,9 @@ func (b *board) between(c, o *curve) float64 {
 		}
 	}
 	meeting := c.makes == o.makes && c.makes[0] != c.makes[1] // heads meet where they make a bond
+	if meeting && b.headsCross(c, o) {
+		cost += crossing
+	}
 	for i := 3; i < len(u); i++ {
 		for j := 3; j < len(v); j++ {
 			if meeting && distance(u[i], u[samples]) < 0.3*b.bond && distance(v[j], v[samples]) < 0.3*b.bond {
@@ -233,6 +236,28 @@ func (b *board) between(c, o *curve) float64 {
 		}
 	}
 	return cost
+}
+
+// headsCross reports whether the head of one of two arrows that make a bond, of
+// one electron each, lies across the other arrow.
+func (b *board) headsCross(c, o *curve) bool {
+	for _, pair := range [2][2]*curve{{c, o}, {o, c}} {
+		head, _ := pair[0].head(b.bond, 1)
+		other, _ := pair[1].head(b.bond, 1)
+		line := pair[1].sampled()
+		lines := [][]draw.Point{line[:], append(other, other[0])}
+		for i, p := range head {
+			q := head[(i+1)%len(head)]
+			for _, l := range lines {
+				for k := 1; k < len(l); k++ {
+					if meet(p, q, l[k-1], l[k]) {
+						return true
+					}
+				}
+			}
+		}
+	}
+	return false
 }
 
 // meet reports whether the segments from a to b and from p to q cross.
