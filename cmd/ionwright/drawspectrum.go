@@ -6,7 +6,9 @@ import (
 
 	"ionwright/chem"
 	"ionwright/draw"
+	"ionwright/draw/ions"
 	"ionwright/draw/plot"
+	"ionwright/draw/structure"
 	"ionwright/ionize"
 	"ionwright/isotope"
 	"ionwright/spectrum"
@@ -80,17 +82,17 @@ func prepareSpectrum(c *call, common *canvas) func(context.Context, []string) (d
 	losses := c.flags.String("loss", "", "`MZ-MZ,...` between which a bracket names the loss")
 	zoom := c.flags.String("zoom", "", "`MZ-MZ` of a part that is shown close up, such as an isotope cluster")
 	assign := c.flags.Bool("assign", false, "of a computed spectrum: write the formula of the ion under each label asked for with --label, or else of the five strongest")
+	drawn := c.flags.String("structures", "", "of a computed spectrum: `MZ,MZ...` whose ions are drawn beside their peaks")
+	profile := c.flags.Float64("profile", 0, "draw a profile, peaks having this `WIDTH` in m/z at half their height; 0: sticks")
 	return func(ctx context.Context, args []string) (draw.Figure, error) {
 		o, err := flags.options(common)
 		if err != nil {
 			return draw.Figure{}, err
 		}
+		o.PeakWidth = *profile
 		pairs, err := ranges("loss", *losses)
 		if err != nil {
 			return draw.Figure{}, err
-		}
-		for _, p := range pairs {
-			o.Losses = append(o.Losses, plot.Loss{From: p[0], To: p[1]})
 		}
 		zooms, err := ranges("zoom", *zoom)
 		if err != nil {
@@ -102,15 +104,35 @@ func prepareSpectrum(c *call, common *canvas) func(context.Context, []string) (d
 		for _, z := range zooms {
 			o.Zoom = &plot.Zoom{From: z[0], To: z[1]}
 		}
+		beside, err := numbers("structures", *drawn)
+		if err != nil {
+			return draw.Figure{}, err
+		}
 		s, p, err := c.spectrumOf(ctx, args[0], flags.ev)
 		if err != nil {
 			return draw.Figure{}, err
 		}
-		if p != nil && o.MolecularIon == 0 {
+		if p == nil {
+			if *assign || len(beside) > 0 {
+				return draw.Figure{}, wrongUsage("--assign and --structures need a computed spectrum; %q is a file", args[0])
+			}
+			for _, pair := range pairs {
+				o.Losses = append(o.Losses, plot.Loss{From: pair[0], To: pair[1]})
+			}
+			return plot.Spectrum(s, o)
+		}
+		if o.MolecularIon == 0 {
 			o.MolecularIon = float64(p.MolecularIon().MZ)
 		}
-		if *assign && p == nil {
-			return draw.Figure{}, wrongUsage("--assign needs a computed spectrum; %q is a file", args[0])
+		for _, pair := range pairs {
+			o.Losses = append(o.Losses, ions.Loss(p, pair[0], pair[1]))
+		}
+		for _, mz := range beside {
+			in, err := ions.Structure(p, mz, structure.Options{Bond: insetBond})
+			if err != nil {
+				return draw.Figure{}, err
+			}
+			o.Insets = append(o.Insets, in)
 		}
 		if *assign {
 			of := o.Label
@@ -119,15 +141,14 @@ func prepareSpectrum(c *call, common *canvas) func(context.Context, []string) (d
 					of = append(of, peak.MZ)
 				}
 			}
-			for _, mz := range of {
-				if ions := p.At(spectrum.UnitMZ(mz)); len(ions) > 0 {
-					o.Assignments = append(o.Assignments, plot.Assignment{MZ: mz, Text: draw.Ion(ions[0].Formula)})
-				}
-			}
+			o.Assignments = ions.Formulas(p, of)
 		}
 		return plot.Spectrum(s, o)
 	}
 }
+
+// insetBond is the length of bonds in structures beside peaks, in pixels.
+const insetBond = 20
 
 func prepareCompare(c *call, common *canvas) func(context.Context, []string) (draw.Figure, error) {
 	flags := newSpectrumFlags(c)
