@@ -42,17 +42,19 @@ type Claim struct {
 	From   []string    // what they came from
 }
 
-// Figure is a figure, a sweep or a drawing of paths.
+// Figure is a figure, a sweep, a drawing of paths, a mechanism or a map.
 type Figure struct {
-	ID       string
-	Number   int
-	Spectrum *source.Figure // one of Spectrum, Sweep and Paths is set
-	Sweep    *source.Sweep
-	Paths    *source.Paths
-	Compound *load.Compound   // of a figure and a sweep
-	With     *load.Instrument // of a sweep and of paths
-	MZ       []int            // labelled peaks of a figure; ions of paths
-	From, To int              // m/z range of a sweep; 0: the whole spectrum
+	ID        string
+	Number    int
+	Spectrum  *source.Figure // one of Spectrum, Sweep, Paths, Mechanism and Map is set
+	Sweep     *source.Sweep
+	Paths     *source.Paths
+	Mechanism *source.Mechanism
+	Map       *source.Map
+	Compound  *load.Compound   // of all but paths
+	With      *load.Instrument // of a sweep and of paths
+	MZ        []int            // labelled peaks of a figure; ions of paths; the peak of a mechanism
+	From, To  int              // m/z range of a sweep; 0: the whole spectrum
 }
 
 // Question is a question with its computed answer.
@@ -167,6 +169,14 @@ func (c *checker) collect() {
 					}
 				}
 				r.Figures = append(r.Figures, fig)
+			}
+		case *source.Mechanism:
+			if c.unique(ids, b.ID) {
+				r.Figures = append(r.Figures, c.mechanism(b, len(r.Figures)+1))
+			}
+		case *source.Map:
+			if c.unique(ids, b.ID) {
+				r.Figures = append(r.Figures, &Figure{ID: b.ID.Value, Number: len(r.Figures) + 1, Map: b, Compound: c.computed(b.Compound)})
 			}
 		case *source.InstrumentBlock:
 			c.instrument(b.Show)

@@ -56,6 +56,10 @@ func (f *Figure) id() source.Text {
 		return f.Sweep.ID
 	case f.Paths != nil:
 		return f.Paths.ID
+	case f.Mechanism != nil:
+		return f.Mechanism.ID
+	case f.Map != nil:
+		return f.Map.ID
 	}
 	return f.Spectrum.ID
 }
@@ -81,7 +85,7 @@ func (c *checker) explained(idea source.Idea) {
 	case !s.prose:
 		c.add(diag.New(diag.IdeaUnexplained, at, "the section {#%s} has no sentence that explains the idea", key))
 	case !s.figures:
-		c.add(diag.New(diag.IdeaWithoutFigure, at, "the section {#%s} shows no figure, sweep or paths", key).
+		c.add(diag.New(diag.IdeaWithoutFigure, at, "the section {#%s} shows no figure, sweep, paths, mechanism or map", key).
 			Suggesting("put a figure block into it"))
 	}
 }

@@ -59,8 +59,13 @@ func (c *checker) warn() {
 
 // shown is the place at which a figure names its compound.
 func (f *Figure) shown() source.Text {
-	if f.Sweep != nil {
+	switch {
+	case f.Sweep != nil:
 		return f.Sweep.Ions
+	case f.Mechanism != nil:
+		return f.Mechanism.Compound
+	case f.Map != nil:
+		return f.Map.Compound
 	}
 	return f.Spectrum.Spectrum
 }

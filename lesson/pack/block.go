@@ -36,6 +36,10 @@ func (w *writer) block(out util.BufWriter, b source.Block) error {
 		return w.figureBlock(out, b.ID.Value, b.Caption)
 	case *source.Paths:
 		return w.figureBlock(out, b.ID.Value, b.Caption)
+	case *source.Mechanism:
+		return w.figureBlock(out, b.ID.Value, b.Caption)
+	case *source.Map:
+		return w.figureBlock(out, b.ID.Value, b.Caption)
 	case *source.Question:
 		return w.questionBlock(out, b)
 	case *source.Recap:
@@ -82,7 +86,7 @@ func (w *writer) figureBlock(out util.BufWriter, id string, caption *source.Pros
 	}
 	return w.tmpl.ExecuteTemplate(out, "figure", figureData{
 		ID: f.ID, Number: strconv.Itoa(f.Number), Wide: template.HTML(f.Wide), Narrow: template.HTML(f.Narrow),
-		Caption: text, Origin: f.Origin(), Computed: f.Compound == nil || !f.Compound.Measured, Table: f.Table,
+		Caption: text, Origin: f.Origin(), Computed: f.computed(), Table: f.Table,
 	})
 }
 

@@ -77,6 +77,10 @@ func (f *figure) draw(width float64) (draw.Figure, error) {
 		return f.drawSweep(width)
 	case f.Paths != nil:
 		return f.drawPaths(width)
+	case f.Mechanism != nil:
+		return f.drawMechanism(width)
+	case f.Map != nil:
+		return f.drawMap(width)
 	}
 	o := plot.Options{Width: width, Name: f.Compound.Name, MolecularIon: float64(f.Compound.NominalMass())}
 	if width == narrow {
@@ -94,11 +98,20 @@ func (f *figure) draw(width float64) (draw.Figure, error) {
 	return plot.Spectrum(f.Compound.Spectrum, o)
 }
 
+// computed reports whether the figure shows what was computed rather than
+// measured.
+func (f *figure) computed() bool {
+	return f.Compound == nil || !f.Compound.Measured || f.Mechanism != nil || f.Map != nil
+}
+
 // Origin says where the figure's spectrum comes from, for its caption.
 func (f *figure) Origin() string {
 	c := f.Compound
 	if c == nil {
 		return "Computed from the instrument's data, to scale."
+	}
+	if f.Mechanism != nil || f.Map != nil {
+		return "Steps computed from the structure: the likely ones by the program's model, not an observation."
 	}
 	if !c.Measured {
 		return "Computed from the structure, not measured: crude, and no substitute for a measured spectrum."

@@ -28,6 +28,8 @@ func blockForms() []blockForm {
 		{"instrument", []string{"show"}, (*reader).instrumentBlock},
 		{"sweep", []string{"id", "instrument", "ions", "from", "to", "caption"}, (*reader).sweep},
 		{"paths", []string{"id", "instrument", "ions", "caption"}, (*reader).paths},
+		{"mechanism", []string{"id", "compound", "mz", "caption"}, (*reader).mechanism},
+		{"map", []string{"id", "compound", "caption"}, (*reader).fragmentMap},
 		{"note", []string{"says"}, (*reader).note},
 		{"include", []string{"file"}, (*reader).includeBlock},
 	}

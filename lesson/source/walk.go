@@ -53,6 +53,10 @@ func Sentences(b Block) []*Prose {
 		all = []*Prose{b.Caption}
 	case *Paths:
 		all = []*Prose{b.Caption}
+	case *Mechanism:
+		all = []*Prose{b.Caption}
+	case *Map:
+		all = []*Prose{b.Caption}
 	case *Note:
 		all = []*Prose{b.Says}
 	case *Include:
