@@ -46,6 +46,7 @@ type Server struct {
 	curves   *memory[curveKey, *curves]
 	broken   *memory[predictionKey, brokenBy]
 	readings *memory[readingKey, reading.Reading]
+	papers   *memory[paperKey, *paper]
 	working  chan struct{} // holds a token for each heavy computation under way
 
 	mu    sync.Mutex
@@ -63,6 +64,7 @@ func New(ctx context.Context, o Options) (*Server, error) {
 		computed: newMemory[predictionKey, *ionize.Prediction](256),
 		curves:   newMemory[curveKey, *curves](64),
 		broken:   newMemory[predictionKey, brokenBy](256),
+		papers:   newMemory[paperKey, *paper](64),
 		readings: newMemory[readingKey, reading.Reading](256),
 		working:  make(chan struct{}, workers()),
 	}
@@ -121,6 +123,8 @@ func (s *Server) routes() []route {
 		{"POST /write/{lesson}/kept", s.writeKeep},
 		{"POST /write/{lesson}/files/{file}", s.writeAdd},
 		{"GET /write/{lesson}/pack.zip", s.writePack},
+		{"GET /practise", s.practiseShelf},
+		{"GET /practise/{lesson}", s.practise},
 		{"GET /structure", s.structureText},
 		{"GET /about", s.about},
 		{"GET /login", s.login},

@@ -67,5 +67,5 @@ var Rooms = []Room{
 	{"lesson", []string{"lesson/diag", "lesson/source", "lesson/check", "lesson/pack"}, "check and build a lesson folder", false},
 	{"lesson/shelf", []string{"lesson/source", "lesson"}, "a folder of lessons, read and saved", false},
 	{"web/preview", []string{"lesson", "lesson/diag", "lesson/pack"}, "a lesson served while it is written", false},
-	{"web", []string{"chem", "mol", "mol/names", "mol/smiles", "spectrum", "spectrum/match", "spectrum/file", "ionize", "sector", "reading", "reading/candidate", "draw", "draw/typeface", "draw/svg", "draw/png", "draw/pdf", "draw/plot", "draw/structure", "draw/apparatus", "draw/mechanism", "lesson", "lesson/diag", "lesson/source", "lesson/eval", "lesson/pack", "lesson/example", "lesson/shelf", "web/preview"}, "the application in the browser", false},
+	{"web", []string{"chem", "mol", "mol/names", "mol/smiles", "spectrum", "spectrum/match", "spectrum/file", "ionize", "sector", "reading", "reading/candidate", "draw", "draw/typeface", "draw/svg", "draw/png", "draw/pdf", "draw/plot", "draw/structure", "draw/apparatus", "draw/mechanism", "lesson", "practice", "practice/answer", "practice/mark", "lesson/diag", "lesson/source", "lesson/eval", "lesson/pack", "lesson/example", "lesson/shelf", "web/preview"}, "the application in the browser", false},
 }

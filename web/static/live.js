@@ -162,29 +162,35 @@ function point(holder, what, key) {
 export function live() {
   /** @type {ReturnType<typeof setTimeout>|undefined} */
   let waiting;
-  for (const form of /** @type {NodeListOf<HTMLFormElement>} */ (document.querySelectorAll("form[data-live]"))) {
-    const part = form.dataset.live ?? "";
-    form.addEventListener("submit", (event) => {
-      event.preventDefault();
-      clearTimeout(waiting);
-      show(addressOf(form, false), part, "push");
-    });
-    form.addEventListener("input", (event) => {
-      const field = /** @type {HTMLInputElement} */ (event.target);
-      const shown = field.dataset.shows && document.getElementById(field.dataset.shows);
-      if (shown) shown.textContent = field.value;
-      if (field.type !== "range" && field.type !== "checkbox" && field.type !== "radio" && field.tagName !== "SELECT") return;
-      clearTimeout(waiting);
-      if (field.dataset.drops) {
-        // A choice that other fields depend on: they start again with theirs.
-        const address = new URL(addressOf(form, true));
-        for (const name of field.dataset.drops.split(" ")) address.searchParams.delete(name);
-        location.assign(address);
-        return;
-      }
-      waiting = setTimeout(() => form.checkValidity() && show(addressOf(form, true), part, "replace"), 60);
-    });
-  }
+  /** @param {Event} event */
+  const formOf = (event) => {
+    const target = event.target;
+    const form = target instanceof HTMLFormElement ? target : target instanceof HTMLInputElement || target instanceof HTMLSelectElement ? target.form : null;
+    return form?.dataset.live ? form : null;
+  };
+  document.addEventListener("submit", (event) => {
+    const form = formOf(event);
+    if (!form) return;
+    event.preventDefault();
+    clearTimeout(waiting);
+    show(addressOf(form, false), form.dataset.live ?? "", "push");
+  });
+  document.addEventListener("input", (event) => {
+    const form = formOf(event);
+    const field = /** @type {HTMLInputElement} */ (event.target);
+    const shown = field.dataset?.shows && document.getElementById(field.dataset.shows);
+    if (shown) shown.textContent = field.value;
+    if (!form || "still" in field.dataset || (field.type !== "range" && field.type !== "checkbox" && field.type !== "radio" && field.tagName !== "SELECT")) return;
+    clearTimeout(waiting);
+    if (field.dataset.drops) {
+      // A choice that other fields depend on: they start again with theirs.
+      const address = new URL(addressOf(form, true));
+      for (const name of field.dataset.drops.split(" ")) address.searchParams.delete(name);
+      location.assign(address);
+      return;
+    }
+    waiting = setTimeout(() => form.checkValidity() && show(addressOf(form, true), form.dataset.live ?? "", "replace"), 60);
+  });
   document.addEventListener("click", (event) => {
     if (event.ctrlKey || event.metaKey || event.shiftKey || event.button !== 0 || !(event.target instanceof Element)) return;
     const link = /** @type {HTMLAnchorElement|null} */ (event.target.closest("a[data-live]"));
