@@ -8,10 +8,18 @@ import (
 // Statement is one step of the argument at three depths, tied to its peaks so
 // that a page can highlight them.
 type Statement struct {
+	About string // what it speaks of, such as "Loss of 15"; it gives away as much as Step
 	Hint  string // where to look
 	Step  string // what is seen there and what it says
 	Full  string // the same with the alternatives and the doubt
-	Peaks []int  // m/z
+	Peaks []int  // m/z, ascending
+	Clue  int    // index into Reading.Clues, -1 for a conclusion
+}
+
+// Open is something that the peaks leave undecided.
+type Open struct {
+	Question    string // "whether the mass is 86 or 88"
+	Measurement string // what would decide it, a sentence
 }
 
 // Depth is how much of the argument is told.
@@ -46,9 +54,21 @@ var hints = [...]string{
 	IonSeries:           "Are there ions 14 apart at low m/z?",
 	FragmentIon:         "What are the strongest fragments commonly, and what else has the same m/z?",
 	OddElectronFragment: "Which fragments have an even m/z, and what does that need?",
-	ChargeTwo:           "Are there peaks at half units?",
+	ChargeTwo:           "Are there peaks at half units, or at half the mass?",
 	Metastable:          "Is there a broad peak at a broken m/z?",
 	Background:          "Could some peaks come from air, water or a contamination?",
+}
+
+// hint is the family's hint, with the peak it is about where there are several
+// such clues.
+func (c Clue) hint() string {
+	switch {
+	case c.Kind == NeutralLoss && len(c.Peaks) == 2:
+		return fmt.Sprintf("What neutral of %d Da is lost from m/z %d to %d?", c.Peaks[1]-c.Peaks[0], c.Peaks[1], c.Peaks[0])
+	case c.Kind == FragmentIon:
+		return fmt.Sprintf("What can m/z %d be? Think of more than one ion.", c.Peaks[0])
+	}
+	return hints[c.Kind]
 }
 
 // Sentences returns the argument at a depth: one text per statement, hints that
@@ -66,10 +86,10 @@ func (r Reading) Sentences(depth Depth) []string {
 }
 
 // argue orders the clues into statements.
-func argue(d *desk, r Reading) []Statement {
+func argue(r Reading, d *desk) []Statement {
 	var out []Statement
-	for _, c := range r.Clues {
-		s := Statement{Hint: hints[c.Kind], Step: c.Sentence, Peaks: c.Peaks}
+	for i, c := range r.Clues {
+		s := Statement{About: c.Title, Hint: c.hint(), Step: c.Sentence, Peaks: c.Peaks, Clue: i}
 		var full strings.Builder
 		full.WriteString(c.Sentence)
 		full.WriteString(c.verdict())
@@ -80,7 +100,7 @@ func argue(d *desk, r Reading) []Statement {
 		out = append(out, s)
 	}
 	out = append(out, conclude(d, r)...)
-	return append(out, undecided(d, r))
+	return append(out, undecided(r.Open))
 }
 
 // verdict words the probability of a clue.
@@ -99,94 +119,3 @@ func (c Clue) verdict() string {
 
 // clampPercent keeps stated probabilities off 0 and 100.
 func clampPercent(p float64) float64 { return min(99, max(1, 100*p)) }
-
-// conclude says what formula and groups the reading arrives at.
-func conclude(d *desk, r Reading) []Statement {
-	var out []Statement
-	if len(r.Formulas) > 0 {
-		best := r.Formulas[0]
-		s := Statement{Hint: "Which formulas of this mass fit all that is known so far?", Peaks: []int{d.mol}}
-		s.Step = fmt.Sprintf("Of the formulas with this mass %s fits best (probability %.0f %%).", best.Formula.Unicode(), clampPercent(best.Probability))
-		if _, told := d.formula(); told {
-			s.Step = fmt.Sprintf("The formula is given: %s, with %s.", best.Formula.Unicode(), plural(int(best.Formula.DBE()), "ring or double bond", "rings or double bonds"))
-		}
-		s.Full = s.Step
-		if len(best.Reasons) > 0 {
-			s.Full += " " + capital(list(best.Reasons, "and")) + "."
-		}
-		var rest []string
-		for _, f := range r.Formulas[1:min(4, len(r.Formulas))] {
-			rest = append(rest, fmt.Sprintf("%s (%.0f %%)", f.Formula.Unicode(), clampPercent(f.Probability)))
-		}
-		if len(rest) > 0 {
-			s.Full += " Next come " + list(rest, "and") + "."
-		}
-		out = append(out, s)
-	}
-	for _, g := range r.Groups {
-		if g.Probability < 0.5 {
-			break
-		}
-		s := Statement{Hint: "Which functional groups explain the fragments together?"}
-		s.Step = fmt.Sprintf("%s %s is there (probability %.0f %%).", capital(sure(g.Probability)), groupText(g.Name), clampPercent(g.Probability))
-		s.Full = s.Step
-		if len(g.For) > 0 {
-			s.Full += " For it: " + evidenceText(g.For) + "."
-			for _, e := range g.For {
-				s.Peaks = append(s.Peaks, e.Peaks...)
-			}
-		}
-		if len(g.Against) > 0 {
-			s.Full += " Against it: " + evidenceText(g.Against) + "."
-		}
-		out = append(out, s)
-		if len(out) == 5 {
-			break
-		}
-	}
-	return out
-}
-
-func evidenceText(all []Evidence) string {
-	var words []string
-	for _, e := range all {
-		words = append(words, e.Sentence)
-	}
-	return list(words, "and")
-}
-
-// undecided says what the peaks leave open and what would settle it.
-func undecided(d *desk, r Reading) Statement {
-	var open, settle []string
-	if d.given.mass() == 0 && d.molP < 0.9 && len(r.MolecularIon) > 1 {
-		open = append(open, fmt.Sprintf("whether the mass is %d or %d", r.MolecularIon[0].MZ, r.MolecularIon[1].MZ))
-		settle = append(settle, "a softer ionization (chemical ionization, or electrons of 15 eV) would show the mass")
-	}
-	if _, told := d.formula(); !told {
-		if len(r.Formulas) > 1 && r.Formulas[0].Probability < 0.9 {
-			open = append(open, fmt.Sprintf("the formula (%s or %s)", r.Formulas[0].Formula.Unicode(), r.Formulas[1].Formula.Unicode()))
-			settle = append(settle, "an exact mass to a few millionths would tell the formulas apart")
-		} else if len(r.Formulas) == 0 {
-			open = append(open, "the formula")
-			settle = append(settle, "an exact mass to a few millionths would give the formula")
-		}
-	}
-	var doubtful []string
-	for _, g := range r.Groups {
-		if g.Probability >= 0.25 && g.Probability < 0.75 {
-			doubtful = append(doubtful, groupText(g.Name))
-		}
-	}
-	if len(doubtful) > 0 {
-		open = append(open, "whether there is "+list(doubtful[:min(4, len(doubtful))], "or"))
-		settle = append(settle, "an infrared or a nuclear magnetic resonance spectrum would show these groups")
-	}
-	open = append(open, "how the parts are joined: isomers often give nearly the same spectrum")
-	settle = append(settle, "a comparison with the spectrum of the pure compound on the same instrument would")
-	text := capital("undecided remains " + list(open, "and") + ".")
-	return Statement{
-		Hint: "What can't be decided from these peaks, and what would decide it?",
-		Step: text,
-		Full: text + " " + capital(strings.Join(settle, "; ")) + ".",
-	}
-}

@@ -20,7 +20,7 @@ const (
 func readCarbonCount(d *desk) []Clue {
 	r := d.rel(d.mol)
 	next := d.rel(d.mol + 1)
-	if d.mol == 0 || r < 10 || next <= 0 {
+	if d.mol == 0 || r < 10 || next <= 0 || d.isSaturated(d.mol) {
 		return nil
 	}
 	ratio := next / r

@@ -13,8 +13,12 @@ import (
 // inferred before the clues are put into words.
 type desk struct {
 	view       *infer.View
+	whole      *infer.View  // with what was set apart
 	model      *infer.Model // nil only in a damaged build; said in doubts
 	spectrum   spectrum.Spectrum
+	shifted    bool  // the m/z were moved, so their decimals mean nothing
+	apart      []int // m/z left out as background
+	saturated  []int // m/z of the peaks that are all equally strongest
 	given      Given
 	candidates []Candidate
 	mol        int     // m/z of the first candidate, 0 if there is none
@@ -25,8 +29,8 @@ type desk struct {
 }
 
 func newDesk(s spectrum.Spectrum, given Given, explain int) *desk {
-	d := &desk{view: infer.NewView(s), spectrum: s, given: given}
-	d.checkData()
+	d := &desk{spectrum: s, given: given}
+	d.takePeaks()
 	d.checkGiven()
 	if d.view.Count == 0 {
 		return d
@@ -47,39 +51,6 @@ func (d *desk) rel(mz int) float64 { return d.view.At(mz) }
 // formula returns the given formula, and false if none is given.
 func (d *desk) formula() (chem.Formula, bool) {
 	return d.given.Formula, !d.given.Formula.IsEmpty()
-}
-
-func (d *desk) checkData() {
-	bad := 0
-	fractional := 0
-	for _, p := range d.spectrum.Peaks {
-		if !(p.MZ > 0) || math.IsInf(p.MZ, 0) || !(p.Intensity >= 0) || math.IsInf(p.Intensity, 0) {
-			bad++
-		} else if math.Abs(p.MZ-math.Round(p.MZ)) > 0.3 {
-			fractional++
-		}
-	}
-	if bad > 0 {
-		d.doubts = append(d.doubts, fmt.Sprintf("%d of the %d peaks are no positive finite numbers and were left out.", bad, len(d.spectrum.Peaks)))
-	}
-	if d.view.Beyond > 0 {
-		d.doubts = append(d.doubts, fmt.Sprintf("%d peaks lie above m/z %d, beyond what is read here, and were left out.", d.view.Beyond, infer.MaxMZ))
-	}
-	if n := d.view.Count; n > 0 && len(d.spectrum.Peaks) > 4*n && fractional > n {
-		d.doubts = append(d.doubts, "The data look like a profile (many points for each m/z); the intensities were summed per whole m/z, so the ratios are only rough.")
-	}
-	if d.view.Low >= 40 && d.view.Count > 0 {
-		d.doubts = append(d.doubts, fmt.Sprintf("The record starts at m/z %d, so small fragment ions may be missing.", d.view.Low))
-	}
-	saturated := 0
-	for mz := d.view.Low; mz <= d.view.Top; mz++ {
-		if d.rel(mz) > 99.9 {
-			saturated++
-		}
-	}
-	if saturated >= 3 {
-		d.doubts = append(d.doubts, fmt.Sprintf("%d peaks are equally strong at 100 %%: the detector was probably saturated, and intensity ratios that involve them mean little.", saturated))
-	}
 }
 
 func (d *desk) checkGiven() {

@@ -26,7 +26,7 @@ func (d *desk) exactMass(mz int) (float64, bool) {
 			exact = p.MZ
 		}
 	}
-	return exact, found == 1 && 10*fine >= 6*len(d.spectrum.Peaks) && len(d.spectrum.Peaks) <= 2*d.view.Count
+	return exact, !d.shifted && found == 1 && 10*fine >= 6*len(d.spectrum.Peaks) && len(d.spectrum.Peaks) <= 2*d.view.Count
 }
 
 // weighByExactMass multiplies the formulas' probabilities by how well their

@@ -10,13 +10,16 @@ import (
 	"ionwright/reading/infer"
 )
 
+// isGiven is the reason for what the reader was told.
+const isGiven = "it is given"
+
 // mostFormulas is how many formulas a reading lists.
 const mostFormulas = 20
 
 // keepFormulas puts the ranked formulas, or the given one, into words.
 func (d *desk) keepFormulas(ranked []infer.Formula) {
 	if f, told := d.formula(); told {
-		d.formulas = []FormulaCandidate{{Formula: f, Probability: 1, Reasons: append([]string{"it is given"}, d.formulaFacts(f)...)}}
+		d.formulas = []FormulaCandidate{{Formula: f, Probability: 1, Reasons: append([]string{isGiven}, d.formulaFacts(f)...)}}
 		return
 	}
 	_, exact := d.exactMass(d.mol)

@@ -67,6 +67,9 @@ func fragmentClue(d *desk, mz int) (Clue, bool) {
 			return c, false
 		}
 	}
+	if named {
+		options = append(options[:1:1], d.likelyIons(options[1:])...)
+	}
 	var s strings.Builder
 	fmt.Fprintf(&s, "m/z %d (%s) ", mz, percent(d.rel(mz)))
 	switch {

@@ -38,7 +38,7 @@ func (d *desk) keepGroups(calls []infer.GroupCall) {
 		g := GroupCall{Name: infer.Groups[call.Group].Name(), Probability: call.Probability}
 		if slices.Contains(d.given.Groups, g.Name) {
 			g.Probability = 1
-			g.For = []Evidence{{Sentence: "it is given"}}
+			g.For = []Evidence{{Sentence: isGiven}}
 			d.groups = append(d.groups, g)
 			continue
 		}

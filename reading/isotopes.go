@@ -33,6 +33,9 @@ func (m marker) holdsIn(f chem.Formula) bool {
 // weak, the pairs of fragments two apart.
 func readIsotopePattern(d *desk) []Clue {
 	var out []Clue
+	if d.isSaturated(d.mol) {
+		return nil // its height says nothing
+	}
 	if d.mol > 0 && d.rel(d.mol) >= 2 {
 		out = append(out, clusterClue(d, d.mol)...)
 	}

@@ -26,8 +26,11 @@ var lossGroups = map[int]pointer{
 	90: {"silyl ether", "HOSi(CH3)3"}, 91: {"benzyl", "C7H7"}, 105: {"benzoyl", "COC6H5"}, 127: {"iodine", "I"},
 }
 
+// mostLosses is how many losses are spoken of.
+const mostLosses = 6
+
 // readLosses reads the differences between the molecular ion and the peaks
-// below it, up to the eight with the strongest peaks.
+// below it, those with the strongest peaks.
 func readLosses(d *desk) []Clue {
 	if d.mol == 0 {
 		return nil
@@ -39,18 +42,28 @@ func readLosses(d *desk) []Clue {
 		if by > reach(d.mol) && !heavyAtom(by) {
 			continue
 		}
-		if d.rel(mz) >= 1 && len(d.lossesWithin(Losses(by))) > 0 && !d.satellite(mz) {
+		if d.rel(mz) >= leastLost(by) && len(d.lossesWithin(Losses(by))) > 0 && !d.satellite(mz) {
 			found = append(found, loss{by, mz})
 		}
 	}
 	slices.SortStableFunc(found, func(a, b loss) int { return cmp.Compare(d.rel(b.mz), d.rel(a.mz)) })
-	found = found[:min(8, len(found))]
+	found = found[:min(mostLosses, len(found))]
 	slices.SortFunc(found, func(a, b loss) int { return cmp.Compare(a.by, b.by) })
 	var out []Clue
 	for _, l := range found {
 		out = append(out, lossClue(d, l.by, l.mz))
 	}
 	return out
+}
+
+// leastLost is how strong a peak must be for the loss that leads to it to be
+// read, in %: what lies far below the molecular ion is seldom formed from it in
+// one step.
+func leastLost(by int) float64 {
+	if by > 46 {
+		return 5
+	}
+	return 1
 }
 
 // reach is the largest loss that is read: beyond six tenths of the molecule, a
@@ -70,6 +83,7 @@ func lossClue(d *desk, by, mz int) Clue {
 		conditional: true,
 	}
 	first := options[0]
+	options = append(options[:1:1], d.likelyLosses(options[1:])...)
 	var s strings.Builder
 	fmt.Fprintf(&s, "From m/z %d to %d (%s) is a loss of %d: ", d.mol, mz, percent(d.rel(mz)), by)
 	if len(options) == 1 {

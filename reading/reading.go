@@ -1,6 +1,8 @@
 package reading
 
 import (
+	"slices"
+
 	"ionwright/chem"
 	"ionwright/reading/infer"
 	"ionwright/spectrum"
@@ -29,8 +31,10 @@ type Reading struct {
 	Clues        []Clue      // in the order in which they are taught
 	Formulas     []FormulaCandidate
 	Groups       []GroupCall // most probable first
-	Argument     []Statement // ends in what remains undecided
-	Doubts       []string    // what is wrong with the data, in sentences
+	Argument     []Statement // in the order in which it is taught; ends in what remains undecided
+	Open         []Open      // what remains undecided
+	Doubts       []string    // what is wrong with the data or with what is given, and what was done about it, in sentences
+	SetApart     []int       // m/z of peaks that look like background and weren't read
 }
 
 // Candidate is a place where the molecular ion may be.
@@ -121,7 +125,8 @@ func Read(s spectrum.Spectrum, given Given) Reading {
 			r.Clues = append(r.Clues, c)
 		}
 	}
-	r.Argument = argue(d, r)
+	r.Open = open(d, r)
+	r.Argument = argue(r, d)
 	return r
 }
 
@@ -135,7 +140,7 @@ func Quick(s spectrum.Spectrum, given Given) Reading {
 }
 
 func (d *desk) reading() Reading {
-	r := Reading{BasePeak: d.view.Base, MolecularIon: d.candidates, Formulas: d.formulas, Groups: d.groups, Doubts: d.doubts}
+	r := Reading{BasePeak: d.view.Base, MolecularIon: d.candidates, Formulas: d.formulas, Groups: d.groups, Doubts: d.doubts, SetApart: d.apart}
 	if d.view.Count == 0 {
 		r.Doubts = append(r.Doubts, "The spectrum has no peaks, so there is nothing to read.")
 	}
@@ -152,12 +157,17 @@ func GroupNames() []string {
 	return out
 }
 
+// AllGroupNames returns GroupNames and then the wider families that are read
+// for: what Given.Groups may hold.
+func AllGroupNames() []string {
+	var out []string
+	for _, g := range infer.Groups {
+		out = append(out, g.Name())
+	}
+	return out
+}
+
 // knownGroup tells whether Given.Groups may hold the name.
 func knownGroup(name string) bool {
-	for _, g := range infer.Groups {
-		if g.Name() == name {
-			return true
-		}
-	}
-	return false
+	return slices.Contains(AllGroupNames(), name)
 }

@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"ionwright/chem"
+	"ionwright/reading/infer"
 )
 
 // percent words a relative intensity: whole numbers, one digit more below 1 %.
@@ -27,12 +28,23 @@ func list(words []string, last string) string {
 }
 
 // peakList words "m/z 43 (100 %), 57 (45 %) and 71 (20 %)".
-func (d *desk) peakList(mz []int) string {
+func (d *desk) peakList(mz []int) string { return peakList(d.view, mz) }
+
+func peakList(v *infer.View, mz []int) string {
 	words := make([]string, len(mz))
 	for i, m := range mz {
-		words[i] = fmt.Sprintf("%d (%s)", m, percent(d.rel(m)))
+		words[i] = fmt.Sprintf("%d (%s)", m, percent(v.At(m)))
 	}
 	return "m/z " + list(words, "and")
+}
+
+// numbers words "43, 57 and 71".
+func numbers(mz []int) string {
+	words := make([]string, len(mz))
+	for i, m := range mz {
+		words[i] = fmt.Sprint(m)
+	}
+	return list(words, "and")
 }
 
 // sure words a probability without claiming more than it says.

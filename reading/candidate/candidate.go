@@ -32,12 +32,12 @@ type Structure struct {
 
 // Ranked is a structure with what speaks for it.
 type Ranked struct {
-	Structure             // with its prediction
-	Probability float64   // among the structures ranked, if one of them is the compound
-	Match       float64   // cosine of the measured and the computed spectrum, 0 to 1
-	Explained   float64   // share of the ion current from m/z 29 on that its ions explain, 0 to 1
-	Clues       float64   // natural logarithm of how probable its groups, mass and formula are by the peaks alone
-	Against     []string  // sentences: what the structure leaves open
+	Structure            // with its prediction
+	Probability float64  // among the structures ranked, if one of them is the compound
+	Match       float64  // cosine of the measured and the computed spectrum, 0 to 1
+	Explained   float64  // share of the ion current from m/z 29 on that its ions explain, 0 to 1
+	Clues       float64  // natural logarithm of how probable its groups, mass and formula are by the peaks alone
+	Against     []string // sentences: what the structure leaves open
 	Assignment  *ionize.Assignment
 
 	computed spectrum.Spectrum // as match.View shows it

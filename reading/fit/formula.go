@@ -14,7 +14,7 @@ const formulaFitMass = 320
 // formulas fits the ranking of formulas: scores are the network's with the
 // right mass, of networks that hadn't seen the sample.
 func formulas(samples []Sample, scores [][]float32, pick func(Sample) bool, seed uint64) (*infer.FormulaModel, float64, error) {
-	m := &infer.FormulaModel{Temperature: 1}
+	m := &infer.FormulaModel{}
 	var rows [][]float32
 	var starts, chosen []int
 	var weights []float64
@@ -47,33 +47,22 @@ func formulas(samples []Sample, scores [][]float32, pick func(Sample) bool, seed
 	return m, kept / math.Max(all, 1), err
 }
 
-// formulaTemperature returns the divisor of the scores that makes the right
-// formulas most likely, on a fold that the trees had not seen; 1 at least.
-func formulaTemperature(samples []Sample, scores [][]float32) (float64, error) {
+// formulaCurve makes the formulas' probabilities honest, on a fold that the
+// trees had not seen.
+func formulaCurve(samples []Sample, scores [][]float32) (infer.Curve, error) {
 	seen := func(s Sample) bool { return s.Fold != 0 }
 	m, _, err := formulas(samples, scores, seen, seed+7)
 	if err != nil {
-		return 1, err
+		return infer.Curve{}, err
 	}
-	best, at := math.Inf(-1), 1.0
-	for t := 1.0; t < 2; t += 0.1 {
-		m.Temperature = t
-		sum := 0.0
-		for i, s := range samples {
-			if seen(s) || s.Mass > formulaFitMass {
-				continue
-			}
-			p := 1e-4
-			for _, f := range m.Rank(s.View, s.Mass, scores[i], 0) {
-				if f.Formula == s.Formula {
-					p = max(p, f.Probability)
-				}
-			}
-			sum += s.Weight * math.Log(p)
+	var statements []infer.Statement
+	for i, s := range samples {
+		if seen(s) || s.Mass > formulaFitMass {
+			continue
 		}
-		if sum > best {
-			best, at = sum, t
+		for _, f := range m.Rank(s.View, s.Mass, scores[i], 0) {
+			statements = append(statements, infer.Statement{Stated: f.Probability, True: f.Formula == s.Formula, Weight: s.Weight})
 		}
 	}
-	return at, nil
+	return infer.FitCurve(statements), nil
 }

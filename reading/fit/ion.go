@@ -1,7 +1,6 @@
 package fit
 
 import (
-	"math"
 	"math/rand/v2"
 
 	"ionwright/reading/boost"
@@ -12,7 +11,7 @@ import (
 // first look is fitted on the right candidate and a share of the others, and
 // the full look on those that pass.
 func Ion(samples []Sample, trees int, seed uint64) (infer.IonModel, error) {
-	m := infer.IonModel{Temperature: 1}
+	m := infer.IonModel{}
 	views := make([]*infer.View, len(samples))
 	masses := make([]int, len(samples))
 	weights := make([]float64, len(samples))
@@ -55,32 +54,18 @@ func Ion(samples []Sample, trees int, seed uint64) (infer.IonModel, error) {
 	return m, err
 }
 
-// ionTemperature returns the divisor of the scores, 1 or more, that makes the
-// right candidates most likely where the model is in doubt: the clear cases,
-// which are many, would hide that the others are stated too surely. The scores
-// of each sample must come from a model that hasn't seen it: rank gives them
-// at temperature one.
-func ionTemperature(samples []Sample, rank [][]infer.Ion) float64 {
-	best, at := math.Inf(-1), 1.0
-	for t := 1.0; t < 2; t += 0.05 {
-		sum := 0.0
-		for i, s := range samples {
-			if len(rank[i]) == 0 || rank[i][0].Probability > 0.95 {
-				continue
-			}
-			all, right := 0.0, 0.0
-			for _, ion := range rank[i] {
-				p := math.Pow(ion.Probability, 1/t)
-				all += p
-				if ion.MZ == s.Mass {
-					right = p
-				}
-			}
-			sum += s.Weight * math.Log(max(right/all, 1e-4))
-		}
-		if sum > best {
-			best, at = sum, t
+// ionCurves makes the candidates' probabilities honest. The raw candidates of
+// each sample must come from a model that hasn't seen it.
+func ionCurves(samples []Sample, raw [][]infer.Ion) (curves [2]infer.Curve) {
+	var statements [2][]infer.Statement
+	for i, s := range samples {
+		for _, ion := range raw[i] {
+			k := infer.Seen(s.View, ion.MZ)
+			statements[k] = append(statements[k], infer.Statement{Stated: ion.Probability, True: ion.MZ == s.Mass, Weight: s.Weight})
 		}
 	}
-	return at
+	for k := range curves {
+		curves[k] = infer.FitCurve(statements[k])
+	}
+	return curves
 }

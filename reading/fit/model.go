@@ -46,8 +46,8 @@ func Model(ctx context.Context, samples []Sample, effort Effort, progress func(f
 	if m.Ion, err = Ion(samples, effort.IonTrees, seed); err != nil {
 		return nil, err
 	}
-	m.Ion.Temperature = ionTemperature(samples, ions)
-	progress("molecular ion: %d trees, temperature %.2f", m.Ion.Trees.Trees(), m.Ion.Temperature)
+	m.Ion.Honest = ionCurves(samples, ions)
+	progress("molecular ion: %d trees", m.Ion.Trees.Trees())
 
 	rows := newNetworkRows(samples, ions)
 	unseen, err := unseenScores(ctx, rows, effort, progress)
@@ -75,7 +75,7 @@ func Model(ctx context.Context, samples []Sample, effort Effort, progress func(f
 		return nil, err
 	}
 	m.Formula.Trees = formula.Trees
-	if m.Formula.Temperature, err = formulaTemperature(samples, unseen.right); err != nil {
+	if m.Formula.Honest, err = formulaCurve(samples, unseen.right); err != nil {
 		return nil, err
 	}
 	progress("formulas: the right one is among those kept in %.3f", kept)
@@ -110,7 +110,7 @@ func unseenIons(ctx context.Context, samples []Sample, effort Effort) ([][]infer
 		}
 		for i, s := range samples {
 			if s.Fold == fold {
-				out[i] = m.Rank(s.View)
+				out[i] = m.Raw(s.View)
 			}
 		}
 	}

@@ -14,14 +14,14 @@ import (
 
 // FormulaModel ranks the formulas of a nominal mass.
 type FormulaModel struct {
-	Trees       *boost.Ensemble
-	Temperature float64
+	Trees  *boost.Ensemble
+	Honest Curve // makes the probabilities honest
 
 	lists sync.Map // nominal mass → []composition
 }
 
 func (m *FormulaModel) parts() []part {
-	return []part{treesPart(&m.Trees), numbersPart(&m.Temperature)}
+	return []part{treesPart(&m.Trees), numbersPart(&m.Honest)}
 }
 
 // Formula is a formula with its probability.
@@ -360,18 +360,23 @@ func (c *composition) reach(mark []bool) {
 
 // Rank returns the formulas of a nominal mass, most probable first, for a view
 // and the network's scores with that mass as the molecular ion. Probabilities
-// are those among the formulas kept and sum to 1. There are none for masses
-// under 12 or over 600 Da. Reasons are filled for the first explain formulas.
+// sum to 1 at most; the rest is that of a formula that isn't looked at. There
+// are none for masses under 12 or over 600 Da. Reasons are filled for the first explain formulas.
 func (m *FormulaModel) Rank(v *View, mass int, scores []float32, explain int) []Formula {
 	kept, rows := m.formulaRows(v, mass, scores)
 	if len(kept) == 0 {
 		return nil
 	}
 	points := m.Trees.Scores(rows)
-	for i := range points {
-		points[i] /= m.Temperature
-	}
 	softmax(points)
+	sum := 0.0
+	for i := range points {
+		points[i] = m.Honest.At(points[i]) + 1e-9*points[i] // no ties where the curve is flat
+		sum += points[i]
+	}
+	for i := range points {
+		points[i] /= max(sum, 1)
+	}
 	order := make([]int, len(kept))
 	for i := range order {
 		order[i] = i

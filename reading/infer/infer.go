@@ -30,20 +30,23 @@ func (m *Model) Infer(v *View, opt Options) Result {
 		return Result{}
 	}
 	var r Result
+	raw := []Ion{{MZ: opt.Mass, Probability: 1}}
 	if opt.Mass > 0 {
-		r.Ions = []Ion{{MZ: opt.Mass, Probability: 1}}
+		r.Ions = raw
 	} else {
-		r.Ions = m.Ion.Rank(v)
+		raw = m.Ion.Raw(v)
+		r.Ions = m.Ion.honest(v, slices.Clone(raw))
 	}
-	row := Evidence(v, r.Ions)
-	inputs := netRow(v, r.Ions, row, nil)
+	// The groups were fitted beside the raw candidates.
+	row := Evidence(v, raw)
+	inputs := netRow(v, raw, row, nil)
 	scores := m.scores(inputs)
 	count := ScoredGroups
 	if opt.Families {
 		count = len(Groups)
 	}
 	r.Groups = m.Groups.call(row, scores, count)
-	m.explainGroups(&r, v, row, inputs, opt.Explain)
+	m.explainGroups(&r, v, raw, row, inputs, opt.Explain)
 	if opt.Formulas {
 		r.Formulas = m.formulas(v, r.Ions, opt)
 	}
@@ -51,7 +54,7 @@ func (m *Model) Infer(v *View, opt Options) Result {
 }
 
 // explainGroups fills the reasons of the most probable groups.
-func (m *Model) explainGroups(r *Result, v *View, row []float32, inputs []net.Input, count int) {
+func (m *Model) explainGroups(r *Result, v *View, raw []Ion, row []float32, inputs []net.Input, count int) {
 	if count == 0 {
 		return
 	}
@@ -61,7 +64,7 @@ func (m *Model) explainGroups(r *Result, v *View, row []float32, inputs []net.In
 	}
 	slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(r.Groups[b].Probability, r.Groups[a].Probability) })
 	for _, k := range order[:min(count, len(order))] {
-		r.Groups[k].Reasons = m.Groups.reasons(k, v, r.Ions, row, inputs, m.Networks)
+		r.Groups[k].Reasons = m.Groups.reasons(k, v, raw, row, inputs, m.Networks)
 	}
 }
 

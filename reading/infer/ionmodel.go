@@ -10,14 +10,14 @@ import (
 
 // IonModel weighs the candidates for the molecular ion.
 type IonModel struct {
-	Losses      LossTable
-	First       *boost.Ensemble // a short look at every candidate
-	Trees       *boost.Ensemble // the full look at those that pass
-	Temperature float64         // divides the scores: makes the probabilities honest
+	Losses LossTable
+	First  *boost.Ensemble // a short look at every candidate
+	Trees  *boost.Ensemble // the full look at those that pass
+	Honest [2]Curve        // makes the probabilities honest: of candidates with a peak of 1 %, and of the others
 }
 
 func (m *IonModel) parts() []part {
-	return []part{numbersPart(&m.Losses), treesPart(&m.First), treesPart(&m.Trees), numbersPart(&m.Temperature)}
+	return []part{numbersPart(&m.Losses), treesPart(&m.First), treesPart(&m.Trees), numbersPart(&m.Honest)}
 }
 
 // Candidates get the full look if they are among the best and not hopelessly
@@ -63,9 +63,35 @@ func (m *IonModel) Shortlist(v *View) (mz []int, rows [][]float32) {
 }
 
 // Rank returns the candidates for the molecular ion, most probable first. The
-// probabilities are those of the model's shortlist and sum to 1. An empty view
-// gives none.
-func (m *IonModel) Rank(v *View) []Ion {
+// probabilities sum to 1 at most; the rest is that of an ion that isn't on the
+// model's shortlist. An empty view gives none.
+func (m *IonModel) Rank(v *View) []Ion { return m.honest(v, m.Raw(v)) }
+
+// honest makes the probabilities of raw candidates honest, in place.
+func (m *IonModel) honest(v *View, ions []Ion) []Ion {
+	sum := 0.0
+	for i := range ions {
+		ions[i].Probability = m.Honest[Seen(v, ions[i].MZ)].At(ions[i].Probability)
+		sum += ions[i].Probability
+	}
+	for i := range ions {
+		ions[i].Probability /= max(sum, 1)
+	}
+	slices.SortStableFunc(ions, func(a, b Ion) int { return cmp.Compare(b.Probability, a.Probability) })
+	return ions
+}
+
+// Seen tells which of the two curves a candidate belongs to.
+func Seen(v *View, mz int) int {
+	if v.at(mz) >= 1 {
+		return 0
+	}
+	return 1
+}
+
+// Raw is Rank before the probabilities are made honest: those of the shortlist
+// sum to 1. The fit needs it.
+func (m *IonModel) Raw(v *View) []Ion {
 	mz, rows := m.Shortlist(v)
 	if len(mz) == 0 {
 		return nil
@@ -73,7 +99,6 @@ func (m *IonModel) Rank(v *View) []Ion {
 	ions := make([]Ion, len(mz))
 	scores := m.Trees.Scores(rows)
 	for i := range mz {
-		scores[i] /= m.Temperature
 		ions[i].MZ = mz[i]
 	}
 	softmax(scores)

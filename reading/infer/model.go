@@ -44,7 +44,7 @@ var load = sync.OnceValues(func() (*Model, error) { return ReadModel(bytes.NewRe
 // program was built with a damaged file.
 func Load() (*Model, error) { return load() }
 
-const magic = "ionwright reading model 1\n"
+const magic = "ionwright reading model 2\n"
 
 // NetworkCount is how many networks the model averages over.
 const NetworkCount = 2
