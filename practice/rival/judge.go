@@ -38,12 +38,11 @@ func (s *search) judge(ctx context.Context) error {
 		computed := match.View(r.Prediction.Spectrum())
 		one := Rival{SMILES: r.Name, Mol: r.Mol, Prediction: r.Prediction, Match: r.Match, Explained: r.Explained,
 			Likeness: match.Cosine(answer, computed, match.WeightsA()), Odds: r.Probability / max(own, 1e-300)}
-		switch {
-		case one.Likeness >= SameFrom:
-			one.Verdict = Same
+		one.Verdict = s.verdict(&one, computed)
+		switch one.Verdict {
+		case Same:
 			s.result.Same++
-		case one.Likeness >= CloseFrom:
-			one.Verdict = Close
+		case Close:
 			s.result.Close++
 		}
 		one.Deciding = deciding(given, answer, computed)
@@ -118,6 +117,9 @@ func (s *search) note() {
 	}
 	if better := r.better(); better > 0 && len(s.problem.Spectrum.Peaks) > 0 {
 		add("%d structures fit the given spectrum better than the answer does although they would look different: the computed spectra are crude there", better)
+	}
+	if len(s.clues) > 0 {
+		add("taken from the peaks as sure: %s", strings.Join(s.clues, ", "))
 	}
 	add("strained and unstable structures and stereoisomers weren't looked at; spectra are computed, and differ from measured ones")
 }

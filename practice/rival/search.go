@@ -34,6 +34,7 @@ type search struct {
 	occurs   []isomer.Occurs
 	formulas []chem.Formula
 	leftOut  []string // formulas that the spectrum makes improbable
+	clues    []string // groups taken from the peaks
 	kept     []look
 	list     []candidate.Structure
 }
@@ -74,7 +75,34 @@ func (s *search) prepare(ctx context.Context) error {
 		}
 	}
 	s.chooseFormulas()
+	s.takeClues()
 	return nil
+}
+
+// From these probabilities on, what the peaks say of a group is taken as given,
+// where it is true of the answer: a reader would.
+const (
+	sureThere  = 0.9
+	sureAbsent = 0.02
+)
+
+// takeClues takes groups that the peaks show, or exclude, beyond reasonable
+// doubt.
+func (s *search) takeClues() {
+	for _, g := range reading.Read(s.spectrum, s.given).Groups {
+		p, err := pattern(g.Name)
+		if err != nil || slices.Contains(s.problem.Groups, g.Name) || slices.Contains(s.problem.Absent, g.Name) {
+			continue
+		}
+		switch has := p.Match(s.answer.Mol); {
+		case has && g.Probability >= sureThere:
+			s.occurs = append(s.occurs, isomer.Occurs{Pattern: p, Range: isomer.Range{Least: 1, Most: -1}})
+			s.clues = append(s.clues, g.Name)
+		case !has && g.Probability <= sureAbsent:
+			s.occurs = append(s.occurs, isomer.Occurs{Pattern: p, Range: isomer.Range{}})
+			s.clues = append(s.clues, "no "+g.Name)
+		}
+	}
 }
 
 // flat is the molecule without arrangements in space.
