@@ -126,18 +126,21 @@ func (q *Question) creditLine(c Credit) (string, bool) {
 }
 
 // Foreseen are the wrong answers that the causes compute for the question, in
-// the notation of its kind, with what each comes from: at most most of them,
-// none twice and none that is right.
+// the notation of its kind, with what each comes from: at most most of them and two of
+// one rule, none twice and none that is right.
 func (q *Question) Foreseen(most int) []Foreseen {
 	var out []Foreseen
 	seen := map[string]bool{q.Key.Solved().String(): true}
+	const ofOneRule = 2 // so that different confusions are seen
+	of := map[cause.Code]int{}
 	for _, m := range cause.Wrong(q.Facts) {
 		text, ok := q.written(m)
 		c, known := cause.Named(m.Code)
-		if !ok || !known || seen[text] || len(out) == most {
+		if !ok || !known || seen[text] || len(out) == most || of[m.Code] == ofOneRule {
 			continue
 		}
 		seen[text] = true
+		of[m.Code]++
 		out = append(out, Foreseen{text, m, c})
 	}
 	return out

@@ -33,13 +33,17 @@ func verbs() []verb {
 		{"new", "[--example] FOLDER", "write a lesson to begin with", runNew},
 		{"check", "[FOLDER]", "compute everything a lesson says and report what is wrong", runCheck},
 		{"build", "[--out FOLDER] [FOLDER]", "build a lesson into pages, figures and a manifest", runBuild},
-		{"serve", "[--port N] [--open] [FOLDER]", "show a lesson in the browser while it is written; without a folder, the example", runServe},
-		{"read", "[--mass N] [--formula F] FILE", "read a spectrum alone: molecular ion, clues, formulas", runRead},
-		{"predict", "[--ev ENERGY] SMILES|NAME", "compute the spectrum of a structure, with the route to each ion", runPredict},
+		{"serve", "[--port N] [--open] [FOLDER]", "work in the browser: explain, demonstrate, read, write, practise; lessons are kept in FOLDER", runServe},
+		{"practice", "[--level N] [--versions N] [IDEA]", "propose questions on an idea, with key, hints and expected mistakes; without an idea, list the ideas", runPractice},
+		{"mark", "FOLDER ANSWERS", "mark answers (JSON) to a lesson's questions, with reasons", runMark},
+		{"read", "[--given WHAT=VALUE]... [--candidates FILE|SMILES|NAME]... [--depth D] FILE", "read a spectrum alone: molecular ion, clues, formulas", runRead},
+		{"predict", "[--ev ENERGY | --energies FROM:TO:STEP [-o FILE]] SMILES|NAME", "compute the spectrum of a structure, with the route to each ion; or its breakdown curves", runPredict},
 		{"explain", "[--ev ENERGY] [--least PERCENT] SMILES|NAME FILE", "explain a measured spectrum by a structure: the ions and routes of each peak", runExplain},
 		{"masses", "FORMULA", "masses and isotope pattern of a formula", runMasses},
 		{"formulas", "[--tolerance T] [--unit ppm|Da] MASS", "formulas that fit a mass", runFormulas},
-		{"sweep", "[--radius M] [--voltage V] [--slit M] MZ[:INTENSITY]... | FILE", "the field at which each ion reaches the detector", runSweep},
+		{"isomers", "[--count] [--limit N] [--with GROUP]... FORMULA", "all constitutional isomers of a formula", runIsomers},
+		{"rivals", "[--mass | --spectrum-only] [--group NAME]... ANSWER [FILE]", "the structures that fit an unknown as well as its answer does", runRivals},
+		{"sweep", "[--instrument NAME|FILE] [-o FOLDER] [FLAG]... MZ[:INTENSITY]... | FILE | SMILES | NAME", "fly ions through a magnetic sector: when each arrives, the trace, the resolving power", runSweep},
 		{"draw", "KIND [-o FILE] [FLAG]... ARGUMENT...", "draw a structure, spectrum, comparison or instrument as SVG, PNG or PDF, with its words", runDraw},
 		{"convert", "IN OUT", "turn spectrum files (.jdx, .csv) or structure files (.smi, .mol) into another format", runConvert},
 	}
@@ -112,7 +116,7 @@ func usage() string {
 	for _, v := range verbs() {
 		fmt.Fprintf(&b, "  %-9s %s\n", v.name, v.summary)
 	}
-	b.WriteString("\n\"ionwright VERB --help\" lists a verb's flags. read, predict, explain, masses, formulas and convert also take --stream:\n" +
+	b.WriteString("\n\"ionwright VERB --help\" lists a verb's flags. read, predict, explain, masses, formulas, isomers and convert also take --stream:\n" +
 		"one JSON object a line on standard input, one a line out.\n\n" +
 		"Exit status: 0 fine, 1 the work failed, 2 wrong usage.\n" +
 		"For teaching only: no result may be used for a clinical, forensic or safety decision.\n")

@@ -27,7 +27,7 @@ func stream[In any](ctx context.Context, c *call, one func(ctx context.Context, 
 			return fmt.Errorf("reading the stream: %w", err)
 		}
 		if len(bytes.TrimSpace(line)) > 0 || tooLong {
-			if err := answer(ctx, out, line, tooLong, one); err != nil {
+			if err := answerLine(ctx, out, line, tooLong, one); err != nil {
 				return fmt.Errorf("writing the stream: %w", err)
 			}
 			if in.Buffered() == 0 { // whoever waits for an answer gets it
@@ -59,8 +59,8 @@ func readLine(in *bufio.Reader) (line []byte, tooLong bool, err error) {
 	}
 }
 
-// answer writes one line of the stream.
-func answer[In any](ctx context.Context, out io.Writer, line []byte, tooLong bool, one func(ctx context.Context, in In) (any, error)) error {
+// answerLine writes one line of the stream.
+func answerLine[In any](ctx context.Context, out io.Writer, line []byte, tooLong bool, one func(ctx context.Context, in In) (any, error)) error {
 	var named struct {
 		ID json.RawMessage `json:"id"`
 	}

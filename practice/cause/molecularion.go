@@ -75,7 +75,7 @@ var molecularIonCauses = []Cause{
 			if z := abs(float64(g.Charge())); z > 1 {
 				average, nominal = average/z, nominal/z
 			}
-			const visible = 0.05
+			const visible = 0.3
 			if abs(average-nominal) < visible {
 				return nil
 			}

@@ -86,15 +86,10 @@ func inItalics(to *node, text string) *node {
 	return to
 }
 
-// shownFor are the things asked for that are read from the spectrum.
-var shownFor = []cause.Asks{cause.MolecularIon, cause.IonAt, cause.LostTo, cause.Carbons, cause.Group, cause.Identity, cause.Evidence, cause.Peaks}
-
 // spectrum adds the spectrum as a table, for the questions that are answered
 // from it.
 func (m *maker) spectrum() {
-	_, picking := m.q.Key.(practice.Peaks)
-	_, assigning := m.q.Key.(practice.Assign)
-	if len(m.q.Facts.Spectrum.Peaks) == 0 || !picking && !assigning && !slices.Contains(shownFor, m.q.Facts.Asks) {
+	if !m.q.ShowsSpectrum() {
 		return
 	}
 	table := el("table").add(el("caption").say("Peaks of the spectrum"),
