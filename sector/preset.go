@@ -1,6 +1,9 @@
 package sector
 
-import "math"
+import (
+	"math"
+	"slices"
+)
 
 // Presets returns three instruments of our own to start from: a small one for
 // teaching, whose beam flies half a circle; a single-focusing one of 60
@@ -58,4 +61,18 @@ func Presets() []Instrument {
 			},
 		},
 	}
+}
+
+// PresetNames returns the names by which Preset knows the instruments of
+// Presets, in the same order.
+func PresetNames() []string { return []string{"half-circle", "60-degrees", "double-focusing"} }
+
+// Preset returns the preset with one of PresetNames, and false for another
+// name.
+func Preset(name string) (Instrument, bool) {
+	k := slices.Index(PresetNames(), name)
+	if k < 0 {
+		return Instrument{}, false
+	}
+	return Presets()[k], true
 }

@@ -101,7 +101,7 @@ func Load(ctx context.Context, fsys fs.FS, l *source.Lesson) (*Lesson, diag.List
 		}
 	}
 	for _, i := range l.Instruments {
-		instrument, d := loadInstrument(i)
+		instrument, d := loadInstrument(fsys, i)
 		if d != nil {
 			diags.Add(*d)
 		}
@@ -162,32 +162,4 @@ func badSMILES(t source.Text, err error) diag.Diagnostic {
 		d = d.Suggesting("%s", parse.Hint)
 	}
 	return d
-}
-
-// slitShare is the slits' width of an instrument whose lesson states none, as
-// a part of the path radius: a resolving power of 500.
-const slitShare = 1.0 / 1000
-
-// loadInstrument makes an instrument with two equal slits half a circle apart.
-func loadInstrument(s source.Instrument) (*Instrument, *diag.Diagnostic) {
-	i := &Instrument{Source: s, Key: s.Key.Value, Name: s.Name.Value}
-	if i.Name == "" {
-		i.Name = i.Key
-	}
-	slit := s.Slit
-	if slit == 0 {
-		slit = s.Radius * slitShare
-	}
-	i.Sector = sector.Instrument{
-		Name: i.Name, Radius: sector.Metre(s.Radius), Voltage: sector.Volt(s.Voltage),
-		SourceSlit: sector.Metre(slit), CollectorSlit: sector.Metre(slit),
-	}
-	if s.Radius == 0 || s.Voltage == 0 {
-		return nil, nil // reported where it is read
-	}
-	if err := i.Sector.Check(); err != nil {
-		d := diag.New(diag.WrongType, s.Key.Place(), "the instrument %q can't be: %v", i.Key, err)
-		return nil, &d
-	}
-	return i, nil
 }

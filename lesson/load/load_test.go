@@ -144,3 +144,46 @@ func TestLoadStopsWithItsContext(t *testing.T) {
 		t.Errorf("got %v, %v", l, err)
 	}
 }
+
+// An instrument can be a preset or in a file, with changes.
+func TestInstruments(t *testing.T) {
+	load := func(line string) (*Lesson, diag.List) {
+		t.Helper()
+		files := fstest.MapFS{
+			"lesson.md": {Data: []byte("---\ntitle: T\ncompounds: { c: C }\ninstruments:\n  bench: " + line + "\n---\n")},
+			"mine.yaml": {Data: []byte("radius: 30 cm\nvoltage: 2 kV\ncollector slit: 0.3 mm\nangle: 90 deg\ndrift before: 30 cm\n")},
+			"bad.yaml":  {Data: []byte("radius: 30 cm\nvolts: 2 kV\n")},
+		}
+		src, diags := source.Parse(files)
+		l, more, err := Load(context.Background(), files, src)
+		if err != nil {
+			t.Fatal(err)
+		}
+		return l, append(diags, more...)
+	}
+	l, diags := load("{ preset: double-focusing, voltage: 3 kV, slit: 0.05 mm, name: Large }")
+	if len(diags) > 0 || len(l.Instruments) != 1 {
+		t.Fatalf("%v", diags)
+	}
+	if s := l.Instruments[0].Sector; s.Electric == nil || s.Voltage != 3000 || s.Name != "Large" || s.SourceSlit != s.CollectorSlit || s.Radius != 0.15 {
+		t.Errorf("the preset with changes: %+v", s)
+	}
+	l, diags = load("{ file: mine.yaml }")
+	if len(diags) > 0 || len(l.Instruments) != 1 || l.Instruments[0].Sector.Radius != 0.3 || l.Instruments[0].Sector.Voltage != 2000 {
+		t.Errorf("the file: %v", diags)
+	}
+	for line, want := range map[string]string{
+		"{ preset: other }":                           `there is no preset "other"`,
+		"{ preset: half-circle, file: mine.yaml }":    "can't be both a preset and in a file",
+		"{ file: bad.yaml }":                          `line 2, column 1: there is no setting "volts"`,
+		"{ file: none.yaml }":                         "none.yaml",
+		"{ voltage: 3 kV }":                           `needs "radius"`,
+		"{ preset: 60-degrees, radius: 80 cm }":       "no image of the source slit forms",
+		"{ radius: 1 mm, voltage: 3 kV, slit: 2 mm }": "a slit as wide as the radius",
+	} {
+		_, diags := load(line)
+		if len(diags) == 0 || !strings.Contains(diags[0].Message, want) {
+			t.Errorf("%s: %v, want %q", line, diags, want)
+		}
+	}
+}

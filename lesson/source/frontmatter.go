@@ -118,10 +118,17 @@ func (p *reader) compound(e entry) Compound {
 }
 
 func (p *reader) instrument(e entry) Instrument {
-	f := fieldsOf(fmt.Sprintf("the instrument %q", e.key.Value), e.key.Place(), e.value, &p.diags, "name", "radius", "voltage", "slit")
-	f.require("radius", "voltage")
+	f := fieldsOf(fmt.Sprintf("the instrument %q", e.key.Value), e.key.Place(), e.value, &p.diags, "name", "preset", "file", "radius", "voltage", "slit")
+	preset, file := f.text("preset"), f.text("file")
+	switch {
+	case preset.IsZero() && file.IsZero():
+		f.require("radius", "voltage")
+	case !preset.IsZero() && !file.IsZero():
+		p.diags.Add(diag.New(diag.WrongType, file.Place(), "the instrument %q can't be both a preset and in a file", e.key.Value).
+			Suggesting("leave one of the two keys out"))
+	}
 	return Instrument{
-		Key: e.key, Name: f.text("name"),
+		Key: e.key, Name: f.text("name"), Preset: preset, File: file,
 		Radius: f.quantity("radius", lengths), Voltage: f.quantity("voltage", voltages), Slit: f.quantity("slit", lengths),
 	}
 }

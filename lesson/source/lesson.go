@@ -38,11 +38,14 @@ type Hook struct {
 	Misleads *Prose // where the hook leads astray; nil when it doesn't
 }
 
-// Instrument is a single-focusing magnetic sector.
+// Instrument is a magnetic sector: a half circle with slits, a preset, or what
+// a file describes.
 type Instrument struct {
 	Key     Text
 	Name    Text    // zero: the key
-	Radius  float64 // of the ion path, m
-	Voltage float64 // accelerating, V
+	Preset  Text    // name of an instrument of the program; zero for none
+	File    Text    // with a description; zero for none
+	Radius  float64 // of the ion path, m; 0 where preset or file has it
+	Voltage float64 // accelerating, V; 0 where preset or file has it
 	Slit    float64 // width of both slits, m; 0 when not given
 }
