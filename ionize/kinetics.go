@@ -19,6 +19,12 @@ func (d *Distribution) sum() float64 {
 	return total
 }
 
+func (d *Distribution) scale(by float64) {
+	for i := range d {
+		d[i] *= by
+	}
+}
+
 // level is the internal energy of a level in eV.
 func level(i int) float64 { return (float64(i) + 0.5) * LevelStep }
 
@@ -40,16 +46,9 @@ const usualEnergy = 70
 // also stands for slower electrons than set; "go run ./bench energy" reports
 // on class 4).
 func Deposited(eV, ionization float64) Distribution {
-	const rise, fall, closing = 1.0, 2.0, 1.5 // exponent; eV; exponent
 	var d Distribution
 	for i := range d {
-		e := level(i)
-		left := 1 - e/(eV-ionization)
-		if left <= 0 {
-			break
-		}
-		usual := 1 - e/(usualEnergy-ionization)
-		d[i] = math.Pow(e, rise) * math.Exp(-e/fall) * usual * math.Pow(left/usual, closing)
+		d[i] = density(level(i), eV, ionization)
 	}
 	total := d.sum()
 	if total == 0 { // at the threshold: all ions cold
@@ -60,6 +59,48 @@ func Deposited(eV, ionization float64) Distribution {
 		d[i] /= total
 	}
 	return d
+}
+
+// density is the distribution of Deposited at the internal energy e in eV, not
+// normalised.
+func density(e, eV, ionization float64) float64 {
+	const rise, fall, closing = 1.0, 2.0, 1.5 // exponent; eV; exponent
+	left := 1 - e/(eV-ionization)
+	if left <= 0 {
+		return 0
+	}
+	usual := 1 - e/(usualEnergy-ionization)
+	return math.Pow(e, rise) * math.Exp(-e/fall) * usual * math.Pow(left/usual, closing)
+}
+
+// cold is the internal energy in eV below which a molecular ion doesn't break.
+const cold = 0.25
+
+// undecaying is the share of the molecular ions, 0 to 1, that are cold with
+// electrons of energy eV and aren't with those of 70 eV. The levels are too
+// wide to show it: the lowest spans 0 to 0.75 eV, and what of it breaks at
+// 70 eV was fitted. Towards the ionization energy it goes to 1.
+func undecaying(eV, ionization float64) float64 {
+	part := func(eV float64) float64 {
+		const step = 0.01 // eV
+		below, all := 0.0, 0.0
+		for k := range int(Levels * LevelStep / step) {
+			e := (float64(k) + 0.5) * step
+			n := density(e, eV, ionization)
+			if all += n; e < cold {
+				below += n
+			}
+		}
+		if all == 0 {
+			return 1
+		}
+		return below / all
+	}
+	if eV >= usualEnergy {
+		return 0
+	}
+	usual := part(usualEnergy)
+	return max(0, (part(eV)-usual)/(1-usual))
 }
 
 // Residence is the mean time an ion stays in the source, in seconds; common

@@ -99,6 +99,38 @@ func Predict(ctx context.Context, m *mol.Mol, settings Settings) (*Prediction, e
 // prediction keeps the ions that are detected or passed through, by falling
 // abundance, and the steps between them.
 func (s *search) prediction(m *mol.Mol) *Prediction {
+	order := s.listed()
+	p := &Prediction{Mol: m, Settings: s.settings, molecule: s.m}
+	if s.flowing > 0 {
+		p.Known = s.familiar / s.flowing
+	}
+	p.Confidence = confidence(p.Known, s.nodes[0].mass)
+	place := make(map[int32]int, len(order))
+	for i, id := range order {
+		n := &s.nodes[id]
+		place[id] = i
+		p.Ions = append(p.Ions, Ion{ID: i, Formula: s.m.formulaOf(&n.skeleton, 1), MZ: n.mass, Abundance: n.stayed, OddElectron: n.odd, skeleton: n.skeleton})
+	}
+	for i := range s.flows {
+		f := &s.flows[i]
+		loss := s.lossOf(&s.nodes[f.from].skeleton, &f.proposal)
+		p.Steps = append(p.Steps, Step{Kind: f.kind, From: place[f.from], To: place[f.to], Loss: loss, Flow: f.ions, Critical: f.e0, taken: &f.proposal})
+	}
+	slices.SortStableFunc(p.Steps, func(a, b Step) int {
+		switch {
+		case a.Flow > b.Flow:
+			return -1
+		case a.Flow < b.Flow:
+			return 1
+		}
+		return 0
+	})
+	return p
+}
+
+// listed are the nodes that are detected or passed through: the molecular ion,
+// then by falling abundance. A node's place in the list is the ID of its ion.
+func (s *search) listed() []int32 {
 	order := make([]int32, 0, len(s.nodes))
 	for id := range s.nodes {
 		if id == 0 || s.nodes[id].arrived > 0 {
@@ -114,35 +146,7 @@ func (s *search) prediction(m *mol.Mol) *Prediction {
 		}
 		return 0
 	})
-	p := &Prediction{Mol: m, Settings: s.settings, molecule: s.m}
-	if s.flowing > 0 {
-		p.Known = s.familiar / s.flowing
-	}
-	p.Confidence = confidence(p.Known, s.nodes[0].mass)
-	place := make(map[int32]int, len(order))
-	for i, id := range order {
-		n := &s.nodes[id]
-		place[id] = i
-		p.Ions = append(p.Ions, Ion{ID: i, Formula: s.m.formulaOf(&n.skeleton, 1), MZ: n.mass, Abundance: n.stayed, OddElectron: n.odd, skeleton: n.skeleton})
-	}
-	for i := range s.flows {
-		f := &s.flows[i]
-		loss := s.m.formulaOf(&f.neutral, 0)
-		if f.gone > 0 {
-			loss = lostHydrogen(&s.nodes[f.from].skeleton, &f.ion)
-		}
-		p.Steps = append(p.Steps, Step{Kind: f.kind, From: place[f.from], To: place[f.to], Loss: loss, Flow: f.ions, Critical: f.e0, taken: &f.proposal})
-	}
-	slices.SortStableFunc(p.Steps, func(a, b Step) int {
-		switch {
-		case a.Flow > b.Flow:
-			return -1
-		case a.Flow < b.Flow:
-			return 1
-		}
-		return 0
-	})
-	return p
+	return order
 }
 
 // lostHydrogen is the H, H2, HD or D2 between two skeletons.

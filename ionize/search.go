@@ -119,7 +119,9 @@ func (s *search) run(ctx context.Context) error {
 	root := s.node(s.m.whole())
 	n := &s.nodes[root]
 	n.arriving = Deposited(s.settings.EnergyEV, n.energies.ionization)
-	n.arrived = 1
+	stay := undecaying(s.settings.EnergyEV, n.energies.ionization)
+	n.arriving.scale(1 - stay)
+	n.arrived = 1 - stay
 	s.enqueue(root)
 	for s.queue.Len() > 0 {
 		if err := ctx.Err(); err != nil {
@@ -127,6 +129,7 @@ func (s *search) run(ctx context.Context) error {
 		}
 		s.follow(heap.Pop(&s.queue).(int32))
 	}
+	s.nodes[root].arrived, s.nodes[root].stayed = 1, s.nodes[root].stayed+stay
 	return nil
 }
 
