@@ -63,7 +63,7 @@ func readCarbonCount(d *desk) []Clue {
 	}
 	low := max(1, int(math.Ceil(n/ratioHigh-0.5)))
 	high := min(most, int(math.Floor(n/ratioLow+0.5)))
-	likely := min(most, max(1, int(math.Round(n/1.04)))) // the ratios are 4 % too high in the middle
+	likely := min(most, max(1, int(math.Round(n)))) // what a student gets by hand
 	low, high = min(low, likely), max(high, likely)
 	c := Clue{
 		Key:   "carbons " + strength(r),

@@ -40,6 +40,11 @@ func (d *desk) takePeaks() {
 		d.view = infer.NewView(d.spectrum)
 		d.doubt("Some peaks look like %s; m/z %s were set apart and aren't read.", list(names, "and"), numbers(apart))
 	}
+	if height := noiseOf(d.view); height > 0 {
+		d.doubt("Nearly every m/z has a peak up to the end of the record: a background. Peaks under %.1f %% were left out, and weak ones that belong to the compound with them.", height)
+		d.spectrum.Peaks = above(d.spectrum.Peaks, d.view, height)
+		d.view = infer.NewView(d.spectrum)
+	}
 	d.checkView()
 }
 

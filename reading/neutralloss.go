@@ -27,7 +27,7 @@ var lossGroups = map[int]pointer{
 }
 
 // mostLosses is how many losses are spoken of.
-const mostLosses = 6
+const mostLosses = 8
 
 // readLosses reads the differences between the molecular ion and the peaks
 // below it, those with the strongest peaks.

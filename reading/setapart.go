@@ -22,11 +22,11 @@ var contaminations = [...]contamination{
 		return near(v, 32, 28, 0.26, 0.1) && v.At(31) < v.At(32) && v.At(33) < 0.3*v.At(32) && v.At(29) < 0.3*v.At(28)
 	}},
 	{"water", []int{16, 17, 18}, func(v *infer.View) bool { return near(v, 17, 18, 0.22, 0.08) && v.At(19) < 0.3*v.At(18) }},
-	{"column bleed", []int{191, 193, 207, 208, 209, 210, 281, 282, 283, 355, 356, 357, 429, 430, 431}, func(v *infer.View) bool {
-		return v.At(207) < 60 && near(v, 208, 207, 0.2, 0.06) && near(v, 209, 207, 0.14, 0.05) && v.At(281) > 0.1*v.At(207) && near(v, 282, 281, 0.29, 0.08) && v.At(222) < 0.1*v.At(207)
+	{"column bleed", []int{133, 147, 148, 149, 191, 193, 207, 208, 209, 210, 281, 282, 283, 355, 356, 357, 429, 430, 431}, func(v *infer.View) bool {
+		return v.At(207) < 60 && near(v, 208, 207, 0.2, 0.06) && near(v, 209, 207, 0.14, 0.05) && v.At(281) > 0.1*v.At(207) && near(v, 282, 281, 0.29, 0.08) && v.At(222) < 0.1*v.At(207) && v.At(147) < v.At(207)
 	}},
-	{"calibration gas", []int{69, 100, 119, 131, 169, 219, 264, 414, 502}, func(v *infer.View) bool {
-		return v.At(69) > v.At(131) && v.At(131) > 0 && v.At(219) > 0.4*v.At(131) && v.At(220) < 0.08*v.At(219) && v.At(132) < 0.1*v.At(131) && v.At(70) < 0.1*v.At(69)
+	{"calibration gas", []int{100, 119, 131, 132, 169, 219, 220, 264, 414, 502}, func(v *infer.View) bool {
+		return near(v, 131, 219, 0.85, 0.35) && near(v, 264, 219, 0.25, 0.15) && v.At(220) < 0.08*v.At(219) && v.At(132) < 0.15*v.At(131) && v.At(265) < 0.2*v.At(264)
 	}},
 }
 

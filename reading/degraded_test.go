@@ -1,0 +1,82 @@
+package reading
+
+import (
+	"math"
+	"math/rand/v2"
+	"strings"
+	"testing"
+
+	"ionwright/internal/degrade"
+	"ionwright/internal/fixture"
+	"ionwright/spectrum"
+)
+
+// A profile becomes the peaks it was made of: the heights within a few percent
+// of the strongest.
+func TestProfileGivesThePeaksBack(t *testing.T) {
+	s := fixture.ByName(t, "chlorobenzene").Spectrum(t)
+	profile := degrade.Profile(s, rand.New(rand.NewPCG(1, 1)))
+	r := Read(profile, Given{})
+	if !strings.Contains(strings.Join(r.Doubts, " "), "profile") {
+		t.Errorf("a profile isn't said to be one: %q", r.Doubts)
+	}
+	got := spectrum.Spectrum{Peaks: centroids(profile.Peaks)}
+	for _, p := range s.AtLeast(2).Peaks {
+		mz := int(p.MZ)
+		if d := math.Abs(got.Relative(mz) - s.Relative(mz)); d > 3 {
+			t.Errorf("m/z %d has %.1f %% after centroiding, %.1f %% before", mz, got.Relative(mz), s.Relative(mz))
+		}
+	}
+	if r.MolecularIon[0].MZ != 112 { // IUPAC: nominal mass of C6H5Cl
+		t.Errorf("molecular ion of the profile %d, want 112", r.MolecularIon[0].MZ)
+	}
+}
+
+// Of fewer than three peaks cut off nobody can tell that they are.
+//
+// Spectra spoiled in each way give a reading that says what is wrong, and for
+// these clear compounds the right mass.
+func TestSpoiledSpectra(t *testing.T) {
+	said := map[string]string{ // words that the doubts must hold
+		"starts at m/z 40": "starts at m/z", "starts at m/z 50": "starts at m/z", "saturated at a third of the base peak": "saturated",
+		"air and water": "air", "air stronger than the base peak": "air", "column bleed": "column bleed", "calibration gas": "calibration gas",
+		"profile": "profile", "m/z 0.35 too high": "moved", "m/z scattered by 0.15": "scatter", "noise up to 1 % everywhere": "background",
+	}
+	for _, compound := range []struct {
+		name string
+		mass int // nominal, from the formula of the record
+	}{{"chlorobenzene", 112}, {"methyl stearate", 298}, {"triethylamine", 101}} {
+		s := fixture.ByName(t, compound.name).Spectrum(t)
+		for i, way := range degrade.Ways() {
+			r := Read(way.Spoil(s, rand.New(rand.NewPCG(uint64(i), 7))), Given{})
+			if words := said[way.Name]; words != "" && !strings.Contains(strings.Join(r.Doubts, " "), words) && !(words == "saturated" && len(s.AtLeast(33).Peaks) < 3) {
+				t.Errorf("%s, %s: the doubts %q don't say %q", compound.name, way.Name, r.Doubts, words)
+			}
+			if len(r.MolecularIon) == 0 || r.MolecularIon[0].MZ != compound.mass {
+				t.Errorf("%s, %s: molecular ion %+v, want %d", compound.name, way.Name, r.MolecularIon[:min(1, len(r.MolecularIon))], compound.mass)
+			}
+		}
+	}
+}
+
+// Good data are left as they are: whole m/z aren't moved and nothing is set
+// apart.
+func TestGoodDataAreLeftAlone(t *testing.T) {
+	apart := 0
+	records := fixture.Measured(t)
+	for _, record := range records {
+		r := Quick(record.Spectrum(t), Given{})
+		if len(r.SetApart) > 0 {
+			apart++
+			t.Logf("%s: %d set apart", record.Name, r.SetApart)
+		}
+		for _, d := range r.Doubts {
+			if strings.Contains(d, "moved") || strings.Contains(d, "profile") {
+				t.Errorf("%s: %s", record.Name, d)
+			}
+		}
+	}
+	if 50*apart > len(records) {
+		t.Errorf("peaks of %d of %d measured spectra are set apart; 1 in 50 would be many", apart, len(records))
+	}
+}
