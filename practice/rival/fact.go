@@ -112,6 +112,12 @@ func (s *search) properties() []property {
 	all = append(all,
 		property{"methyl groups", func(m *mol.Mol) string { return fmt.Sprint(methyl.Count(m)) }, named("number of methyl groups")},
 		property{"equivalent methyl groups", methyls, named("methyl groups by equivalence")},
+		property{"places on the ring", func(m *mol.Mol) string {
+			if r, ok := substituents(m); ok {
+				return r.pattern()
+			}
+			return "no ring with several groups"
+		}, named("places of the groups on the benzene ring (infrared, below 900 cm\u207b\u00b9)")},
 		property{"kinds of carbon atom", func(m *mol.Mol) string {
 			return kinds(m, func(a mol.Atom) bool { return a.Element == chem.C })
 		}, named("kinds of carbon atom")},

@@ -45,7 +45,7 @@ func (s *search) judge(ctx context.Context) error {
 		case Close:
 			s.result.Close++
 		}
-		one.Deciding = deciding(given, answer, computed)
+		one.Deciding = deciding(given, answer, computed, s.telling(&one, computed))
 		all = append(all, one)
 	}
 	slices.SortStableFunc(all, func(a, b Rival) int {
@@ -64,22 +64,33 @@ const (
 )
 
 // deciding finds the peaks whose computed intensities differ most, by their
-// square roots as spectra are compared.
-func deciding(given, answer, rival spectrum.Spectrum) []Peak {
+// square roots as spectra are compared, behind the telling ion, if there is one
+// (0: none).
+func deciding(given, answer, rival spectrum.Spectrum, telling int) []Peak {
 	var peaks []Peak
 	seen := map[int]bool{}
 	for _, p := range slices.Concat(answer.Peaks, rival.Peaks) {
 		mz := spectrum.UnitMZ(p.MZ)
 		one := Peak{mz, given.Relative(mz), answer.Relative(mz), rival.Relative(mz)}
-		if !seen[mz] && math.Abs(one.Answer-one.Rival) >= leastDeciding {
+		if !seen[mz] && (mz == telling || math.Abs(one.Answer-one.Rival) >= leastDeciding) {
 			peaks = append(peaks, one)
 		}
 		seen[mz] = true
 	}
 	slices.SortFunc(peaks, func(a, b Peak) int {
+		if a.MZ == telling || b.MZ == telling {
+			return cmp.Compare(btoi(b.MZ == telling), btoi(a.MZ == telling))
+		}
 		return cmp.Or(cmp.Compare(b.difference(), a.difference()), cmp.Compare(a.MZ, b.MZ))
 	})
 	return peaks[:min(mostDeciding, len(peaks))]
+}
+
+func btoi(b bool) int {
+	if b {
+		return 1
+	}
+	return 0
 }
 
 func (p Peak) difference() float64 { return math.Abs(math.Sqrt(p.Answer) - math.Sqrt(p.Rival)) }

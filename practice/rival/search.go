@@ -33,8 +33,9 @@ type search struct {
 	given    reading.Given
 	occurs   []isomer.Occurs
 	formulas []chem.Formula
-	leftOut  []string // formulas that the spectrum makes improbable
-	clues    []string // groups taken from the peaks
+	leftOut  []string        // formulas that the spectrum makes improbable
+	sure     []isomer.Occurs // what the peaks say beyond reasonable doubt
+	clues    []string        // the same by name; emptied where it isn't needed
 	kept     []look
 	list     []candidate.Structure
 }
@@ -96,10 +97,10 @@ func (s *search) takeClues() {
 		}
 		switch has := p.Match(s.answer.Mol); {
 		case has && g.Probability >= sureThere:
-			s.occurs = append(s.occurs, isomer.Occurs{Pattern: p, Range: isomer.Range{Least: 1, Most: -1}})
+			s.sure = append(s.sure, isomer.Occurs{Pattern: p, Range: isomer.Range{Least: 1, Most: -1}})
 			s.clues = append(s.clues, g.Name)
 		case !has && g.Probability <= sureAbsent:
-			s.occurs = append(s.occurs, isomer.Occurs{Pattern: p, Range: isomer.Range{}})
+			s.sure = append(s.sure, isomer.Occurs{Pattern: p, Range: isomer.Range{}})
 			s.clues = append(s.clues, "no "+g.Name)
 		}
 	}
@@ -184,8 +185,18 @@ type look struct {
 }
 
 // look goes through the structures of each formula and keeps those that come
-// off best in a quick look.
+// off best in a quick look. What the peaks say beyond doubt narrows the search
+// only where there are more structures than can be computed.
 func (s *search) look(ctx context.Context) error {
+	few, err := s.few(ctx)
+	switch {
+	case err != nil:
+		return err
+	case few:
+		s.clues = nil
+	default:
+		s.occurs = append(s.occurs, s.sure...)
+	}
 	q := newQuick(match.View(s.spectrum), reading.Quick(s.spectrum, s.given))
 	for _, f := range s.formulas {
 		if err := s.lookAt(ctx, f, q); err != nil {
@@ -203,6 +214,46 @@ func (s *search) look(ctx context.Context) error {
 	return nil
 }
 
+// few tells whether all structures that what is given allows can be computed.
+func (s *search) few(ctx context.Context) (bool, error) {
+	total := uint64(0)
+	for _, f := range s.formulas {
+		space, err := s.space(f)
+		if err != nil {
+			return false, err
+		}
+		bound, err := space.Bound(ctx, s.options.Workers)
+		if err != nil {
+			return false, err
+		}
+		if bound > s.options.Look {
+			return false, nil
+		}
+		newWork := func() func(*isomer.Structure) (bool, bool) {
+			return func(*isomer.Structure) (bool, bool) { return true, true }
+		}
+		err = isomer.Run(ctx, space, isomer.Runner{Workers: s.options.Workers}, newWork, func(bool, isomer.Position) error {
+			if total++; total > uint64(s.options.Most) {
+				return errMany
+			}
+			return nil
+		})
+		if errors.Is(err, errMany) {
+			return false, nil
+		}
+		if err != nil {
+			return false, err
+		}
+	}
+	return true, nil
+}
+
+var errMany = errors.New("there are too many structures to compute all")
+
+func (s *search) space(f chem.Formula) (*isomer.Space, error) {
+	return isomer.New(f, isomer.Options{Occurs: s.occurs, Without: []string{"all"}})
+}
+
 // trim passes the worst of those kept over.
 func (s *search) trim(most int) {
 	if len(s.kept) > most {
@@ -215,7 +266,7 @@ func (s *search) trim(most int) {
 }
 
 func (s *search) lookAt(ctx context.Context, f chem.Formula, q quick) error {
-	space, err := isomer.New(f, isomer.Options{Occurs: s.occurs, Without: []string{"all"}})
+	space, err := s.space(f)
 	if err != nil {
 		return err
 	}

@@ -1,7 +1,9 @@
 package rival
 
 import (
+	"fmt"
 	"slices"
+	"strings"
 
 	"ionwright/chem"
 	"ionwright/mol"
@@ -27,7 +29,7 @@ func (s *search) verdict(r *Rival, computed spectrum.Spectrum) Verdict {
 		}
 		return max(v, Close)
 	}
-	if s.telling(r, computed) {
+	if s.telling(r, computed) > 0 {
 		return Apart
 	}
 	return v
@@ -41,10 +43,11 @@ const (
 	tellingFrom   = 40  // m/z; what is below is common to many compounds
 )
 
-// telling tells whether the spectrum given has an odd-electron fragment, which
-// only a rearrangement or the loss of a molecule makes, that the answer gives
-// and the rival doesn't. A reader goes by such an ion even where it is weak.
-func (s *search) telling(r *Rival, computed spectrum.Spectrum) bool {
+// telling finds an odd-electron fragment in the spectrum given, which only a
+// rearrangement or the loss of a molecule makes, that the answer gives and the
+// rival doesn't; its m/z, or 0. A reader goes by such an ion even where it is
+// weak.
+func (s *search) telling(r *Rival, computed spectrum.Spectrum) int {
 	mass := s.answer.Mol.Formula().NominalMass()
 	for _, ion := range s.answer.Prediction.Ions {
 		if !ion.OddElectron || ion.MZ < tellingFrom || ion.MZ >= mass {
@@ -52,10 +55,10 @@ func (s *search) telling(r *Rival, computed spectrum.Spectrum) bool {
 		}
 		answer, rival := s.computed.Relative(ion.MZ), computed.Relative(ion.MZ)
 		if s.spectrum.Relative(ion.MZ) >= tellingGiven && answer >= tellingAnswer && answer >= tellingTimes*rival {
-			return true
+			return ion.MZ
 		}
 	}
-	return false
+	return 0
 }
 
 // places tells whether two molecules differ only in the places of the
@@ -77,6 +80,7 @@ type ring struct {
 	places    string   // SMILES of the molecule
 	neighbors bool     // two of them are on neighboring atoms
 	alkyl     bool     // all are alkyl groups
+	at        []int    // places of the groups round the ring, from any atom
 }
 
 // substituents takes the one benzene ring of a molecule apart; false where
@@ -106,6 +110,7 @@ func substituents(m *mol.Mol) (ring, bool) {
 			if i >= len(atoms) {
 				continue
 			}
+			out.at = append(out.at, i)
 			group, ok := beyond(m, int32(v), nb.Atom)
 			if !ok {
 				return ring{}, false // a ring fused to it
@@ -124,6 +129,25 @@ func substituents(m *mol.Mol) (ring, bool) {
 	}
 	slices.Sort(out.groups)
 	return out, len(out.groups) >= 2
+}
+
+// pattern says where the groups stand on the ring: "1,3".
+func (r ring) pattern() string {
+	best := ""
+	for _, first := range r.at {
+		for _, way := range []int{1, -1} {
+			var at []string
+			for step := range 6 {
+				if slices.Contains(r.at, (first+way*step+6)%6) {
+					at = append(at, fmt.Sprint(step+1))
+				}
+			}
+			if text := strings.Join(at, ","); best == "" || text < best {
+				best = text
+			}
+		}
+	}
+	return best
 }
 
 // beyond lists the atoms on the far side of a bond; false where they lead back.
