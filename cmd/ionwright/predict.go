@@ -41,6 +41,8 @@ const crude = "computed by a crude model: it shows where peaks stand and how the
 
 func runPredict(ctx context.Context, c *call) error {
 	ev := c.flags.Float64("ev", 70, "the `ENERGY` of the electrons in eV")
+	energies := c.flags.String("energies", "", "breakdown curves at these energies of the electrons, FROM:TO:STEP in eV, instead of one spectrum; `RANGE` such as 12:70:2")
+	file := c.flags.String("o", "", "with --energies: the `FILE` to draw the curves into, its ending .svg, .png or .pdf")
 	streamed := c.flags.Bool("stream", false, "read {\"id\",\"smiles\",\"eV\"} a line")
 	args, err := c.parse(0, 1)
 	if err != nil {
@@ -57,6 +59,12 @@ func runPredict(ctx context.Context, c *call) error {
 	}
 	if len(args) == 0 {
 		return wrongUsage("a SMILES or a name is missing")
+	}
+	if *energies != "" {
+		return runBreakdown(ctx, c, args[0], *energies, *file)
+	}
+	if *file != "" {
+		return wrongUsage("-o draws breakdown curves and needs --energies; \"ionwright draw spectrum\" draws a spectrum")
 	}
 	p, err := predict(ctx, args[0], *ev)
 	if err != nil {
