@@ -64,21 +64,22 @@ func newAccount(m *molecule, w whereabouts, from *skeleton, p *proposal) (*accou
 		at := m.atoms[i]
 		local[i] = a.add(frameAtom{
 			element: elements[at.element], group: groupOf[at.element], valence: at.valence,
-			hydrogens: int8(from.hydrogen(i)), deuterium: int8(from.deuterium(i)),
-			isotope: m.label[i], source: i, aromatic: at.aromatic,
+			hydrogens: int8(from.hydrogen(i)),
+			isotope:   m.label[i], source: i, aromatic: at.aromatic,
 		})
 		if at.element == iN && at.valence == 5 {
 			a.atoms[local[i]].valence = 3
 		}
 		a.leaves = append(a.leaves, p.neutral.atoms.has(i))
 	}
+	lost := a.label(from, p, local)
 	for b, ends := range m.ends {
 		if from.bonds.has(b) {
 			a.pair(local[ends[0]], local[ends[1]])
 		}
 	}
 	own := len(a.pairs)
-	if err := a.addEvents(m, from, p, local); err != nil {
+	if err := a.addEvents(m, from, p, local, lost); err != nil {
 		return nil, err
 	}
 	a.base = a.uncharged(m, w, own)
@@ -107,13 +108,13 @@ func (a *account) hydrogenOf(at int, deuterium, leaves bool) int {
 var errNoAccount = errors.New("the step names hydrogens that the ion doesn't have")
 
 // addEvents reads the changes of the skeleton off the proposal.
-func (a *account) addEvents(m *molecule, from *skeleton, p *proposal, local []int) error {
+func (a *account) addEvents(m *molecule, from *skeleton, p *proposal, local []int, lost int) error {
 	pairOf := func(bond int16) int {
 		ends := m.ends[bond]
 		return a.pair(local[ends[0]], local[ends[1]])
 	}
 	if p.gone > 0 {
-		return a.addLoss(from, p, local)
+		return a.addLoss(from, p, local, lost)
 	}
 	for _, mv := range p.moves {
 		if mv.count == 0 {
@@ -153,25 +154,52 @@ func (a *account) addEvents(m *molecule, from *skeleton, p *proposal, local []in
 	return nil
 }
 
+// label puts deuterium where it must be before the step for the pieces to carry
+// what they carry after it: where it is in the ion, or, when hydrogens change
+// places at random before the ion breaks, where that has brought it. It returns
+// how many deuteriums leave as H, HD or D2.
+func (a *account) label(from *skeleton, p *proposal, local []int) (lost int) {
+	for rest := from.atoms; rest != 0; rest &= rest - 1 {
+		i := rest.first()
+		lost += from.deuterium(i)
+		piece := &p.ion
+		if !p.ion.atoms.has(i) {
+			piece = &p.neutral
+		}
+		a.atoms[local[i]].deuterium = int8(piece.deuterium(i))
+		lost -= piece.deuterium(i)
+	}
+	for _, mv := range p.moves {
+		if mv.count > 0 && mv.deuterium {
+			a.atoms[local[mv.from]].deuterium++
+			a.atoms[local[mv.to]].deuterium--
+		}
+	}
+	heavy := lost
+	for rest := from.atoms; rest != 0 && p.gone > 0; rest &= rest - 1 {
+		i := rest.first()
+		for n := from.hydrogen(i) - p.ion.hydrogen(i); n > 0 && heavy > 0; n-- {
+			a.atoms[local[i]].deuterium++
+			heavy--
+		}
+	}
+	return lost
+}
+
 // addLoss is the event of one hydrogen, or two as a molecule, leaving.
-func (a *account) addLoss(from *skeleton, p *proposal, local []int) error {
+func (a *account) addLoss(from *skeleton, p *proposal, local []int, heavy int) error {
 	var e event
 	var gone []int
 	for rest := from.atoms; rest != 0; rest &= rest - 1 {
 		i := rest.first()
-		light, heavy := from.protium(i)-p.ion.protium(i), from.deuterium(i)-p.ion.deuterium(i)
-		for light+heavy > 0 && (light > 0 || heavy > 0) {
+		for n := from.hydrogen(i) - p.ion.hydrogen(i); n > 0; n-- {
 			if a.atoms[local[i]].hydrogens == 0 {
 				return errNoAccount
 			}
 			h := a.hydrogenOf(local[i], heavy > 0, true)
+			heavy--
 			e.cut = append(e.cut, a.pair(local[i], h))
 			gone = append(gone, h)
-			if heavy > 0 {
-				heavy--
-			} else {
-				light--
-			}
 		}
 	}
 	if len(gone) != int(p.gone) {

@@ -15,7 +15,9 @@ type Movement struct {
 	Kind   Kind
 	Panels []Panel
 	// Whole says that the ion reorganizes as a whole and no arrows can be written
-	// that mean anything: the one panel has none.
+	// that mean anything: the one panel has none. So it is where the neutral could
+	// only leave as a carbene, which it isn't (ethyne from tropylium), and where
+	// charge and breaking bond are too far apart.
 	Whole bool
 }
 

@@ -248,8 +248,21 @@ func TestMovementsOfTextbookRoutes(t *testing.T) {
 	}
 }
 
+// Labels go with their atoms, and deuterium that moves is an atom like any
+// hydrogen.
+func TestMovementsOfLabelled(t *testing.T) {
+	counts := map[Kind]*tally{}
+	for _, text := range []string{"[2H]C([2H])([2H])CCC(C)=O", "[13CH3]C(=O)CC", "CC[15NH2]"} {
+		checkSteps(t, text, 30, 30, counts)
+	}
+	report(t, counts, 0.05)
+}
+
 // Every kind of step has a movement with arrows.
 func TestMovementsOfAllKinds(t *testing.T) {
+	if testing.Short() {
+		t.Skip("many steps")
+	}
 	counts := map[Kind]*tally{}
 	for _, text := range []string{
 		"CCCC(C)=O", "CCCCOC(C)=O", "O=[N+]([O-])c1ccccc1", "O=S(=O)(c1ccccc1)c1ccccc1", "C[Si](C)(C)OCCCO[Si](C)(C)C",

@@ -10,6 +10,9 @@ import (
 // engine finds a route.
 func (c *checker) mechanism(b *source.Mechanism, number int) *Figure {
 	fig := &Figure{ID: b.ID.Value, Number: number, Mechanism: b, Compound: c.computed(b.Compound)}
+	if b.MZ.IsZero() {
+		return fig // reported as a missing key
+	}
 	mz, ok := c.wholeMZ(b.MZ)
 	if !ok || fig.Compound == nil {
 		return fig
