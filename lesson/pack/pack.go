@@ -56,6 +56,9 @@ func Build(r *check.Report, o Options) (*Pack, error) {
 	if p.Files[Key], err = b.page(true); err != nil {
 		return nil, fmt.Errorf("building the key page: %w", err)
 	}
+	if err := p.quizzes(r); err != nil {
+		return nil, err
+	}
 	if p.Files[Manifest], err = manifest(r, figures, p.Files); err != nil {
 		return nil, fmt.Errorf("building the manifest: %w", err)
 	}

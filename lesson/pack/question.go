@@ -169,7 +169,7 @@ func (w *writer) answer(data *questionData, q *check.Question) error {
 	if !b.Answer.IsZero() && b.Kind != practice.StructureKind {
 		data.From = append([]string{"computed as " + b.Answer.Value}, q.Answer.Trace.Origins...)
 	}
-	data.Scheme = q.Practice.SchemeLines()
+	data.Scheme = append(q.Practice.SchemeLines(), notCarried(q.Practice)...)
 	const shown = 6
 	for _, f := range q.Practice.Foreseen(shown) {
 		data.Foreseen = append(data.Foreseen, foreseenData{f.Text, f.Cause.Title, f.Mistake.Because})

@@ -66,7 +66,7 @@ func ReadFormula(text string) (Formula, error) {
 }
 
 // label is a mass number with the element and count it belongs to.
-var label = regexp.MustCompile(`(^|[\[(+a-z])\^?\[?([0-9]{1,3})([A-Z][a-z]?)\]?([0-9]{0,3})|\^([0-9]{1,3})([A-Z][a-z]?)([0-9]{0,3})`)
+var label = regexp.MustCompile(`(^|[\[(+a-z ])\^?\[?([0-9]{1,3})([A-Z][a-z]?)\]?([0-9]{0,3})|\^([0-9]{1,3})([A-Z][a-z]?)([0-9]{0,3})`)
 
 // labelled writes mass numbers before elements as a formula has them, and
 // leaves out one that no isotope has, which it returns.
@@ -85,6 +85,9 @@ func labelled(s string) (written string, heavy int) {
 			if strings.Count(part, "]") == 0 {
 				before = "["
 			}
+		}
+		if before == " " { // between the parts of the formula
+			before = ""
 		}
 		if _, known := e.Isotope(mass); !known {
 			heavy = mass

@@ -116,6 +116,7 @@ func pieces(a answer.Answer, options []practice.Option) []string {
 func peaks(k practice.Peaks, a answer.Answer) judgement {
 	var j judgement
 	j.given.List = []string{}
+	a.Text = strings.NewReplacer("m/z", " ", " and ", " ").Replace(a.Text)
 	hit, wrong := map[int]bool{}, map[int]bool{}
 	for _, item := range a.Items() {
 		n, err := answer.ReadNumber(item)
