@@ -9,14 +9,17 @@ type bonding struct {
 	free [MaxAtoms]int8 // valences left after single bonds and hydrogens
 	left [MaxAtoms]int8 // of these, the unpaired ones
 	pi   [maxBonds]uint8
+
+	pis    [MaxAtoms]uint8 // pi bonds at each atom
+	hetero atomSet         // atoms with a pi bond to an element other than carbon
 }
 
 // bond works out the bonding of s. Each atom first gets one pi bond at most;
 // second ones (triple bonds, cumulated double bonds) come from what is left
 // then. So the odd electron of a phenyl or acyl radical stays on the atom that
 // lost its bond.
-func (m *molecule) bond(s *skeleton) *bonding {
-	b := &bonding{}
+func (m *molecule) bond(s *skeleton, b *bonding) {
+	*b = bonding{}
 	more := false
 	for rest := s.atoms; rest != 0; rest &= rest - 1 {
 		i := rest.first()
@@ -33,7 +36,20 @@ func (m *molecule) bond(s *skeleton) *bonding {
 		m.pair(s, b)
 	}
 	m.closeShells(s, b)
-	return b
+	for rest := s.atoms; rest != 0; rest &= rest - 1 {
+		i := rest.first()
+		if b.free[i] <= 0 {
+			continue
+		}
+		for _, half := range m.adjacency[i] {
+			if n := b.pi[half.bond]; n > 0 {
+				b.pis[i] += n
+				if m.atoms[half.to].element != iC {
+					b.hetero = b.hetero.with(i)
+				}
+			}
+		}
+	}
 }
 
 // pair pairs up what is left at the atoms of s.
@@ -173,12 +189,4 @@ func (m *molecule) augmentFrom(s *skeleton, b *bonding, i int, seen *atomSet) bo
 
 // piAt is the number of pi bonds at atom i, and hetero whether one of them
 // leads to an element other than carbon.
-func (m *molecule) piAt(s *skeleton, b *bonding, i int) (n int, hetero bool) {
-	for _, half := range m.adjacency[i] {
-		if s.bonds.has(int(half.bond)) && b.pi[half.bond] > 0 {
-			n += int(b.pi[half.bond])
-			hetero = hetero || m.atoms[half.to].element != iC
-		}
-	}
-	return n, hetero
-}
+func (b *bonding) piAt(i int) (n int, hetero bool) { return int(b.pis[i]), b.hetero.has(i) }

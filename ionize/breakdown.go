@@ -121,11 +121,11 @@ const highestEnergy = 100
 // there are some.
 func (s *search) offeredBy(id int32, here *node) []channel {
 	if s.known == nil {
-		return s.channels(here, highestE0)
+		return s.workOut(id, here)
 	}
 	channels, ok := s.known[id]
 	if !ok {
-		channels = s.channels(here, highestE0)
+		channels = slices.Clone(s.workOut(id, here))
 		s.known[id] = channels
 	}
 	for i := range channels {

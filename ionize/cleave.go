@@ -113,7 +113,7 @@ func (c *split) transfers() []transfer {
 
 // saturated reports whether atom i is a carbon that has no double bond yet.
 func (c *split) saturated(i int) bool {
-	pi, _ := c.x.m.piAt(c.x.s, c.x.b, i)
+	pi, _ := c.x.b.piAt(i)
 	return c.x.m.atoms[i].element == iC && pi == 0 && c.x.b.left[i] == 0
 }
 
@@ -137,14 +137,14 @@ func (c *split) bestDonor(d *[MaxAtoms]uint8, distance uint8) (int, bool) {
 		if c.x.m.atoms[i].element != iC {
 			rank += 3
 		}
-		if pi, _ := c.x.m.piAt(c.x.s, c.x.b, i); pi > 0 {
+		if pi, _ := c.x.b.piAt(i); pi > 0 {
 			rank -= 3 // vinylic and aromatic hydrogens are held fast
 		}
 		c.x.neighbours(i, func(j, _ int) {
 			if c.x.m.atoms[j].element != iC {
 				rank++
 			}
-			if pi, _ := c.x.m.piAt(c.x.s, c.x.b, j); pi > 0 {
+			if pi, _ := c.x.b.piAt(j); pi > 0 {
 				rank++
 			}
 		})
@@ -190,7 +190,7 @@ func (c *split) cleavageKind() Kind {
 	if m.atoms[c.a].element != iC {
 		return SigmaCleavage
 	}
-	if pi, hetero := m.piAt(x.s, x.b, c.a); pi > 0 && hetero {
+	if pi, hetero := x.b.piAt(c.a); pi > 0 && hetero {
 		return AlphaCleavage
 	} else if pi > 0 {
 		return SigmaCleavage
@@ -200,14 +200,14 @@ func (c *split) cleavageKind() Kind {
 		if bond == c.bond || kind == AlphaCleavage {
 			return
 		}
-		pi, _ := m.piAt(x.s, x.b, j)
+		pi, _ := x.b.piAt(j)
 		switch {
 		case m.atoms[j].element == iN || m.atoms[j].element == iO || m.atoms[j].element == iS:
 			kind = AlphaCleavage
 		case m.atoms[j].aromatic && pi > 0:
 			kind = BenzylicCleavage
 		case m.atoms[j].element == iC && pi > 0 && kind == SigmaCleavage:
-			if _, hetero := m.piAt(x.s, x.b, j); !hetero {
+			if _, hetero := x.b.piAt(j); !hetero {
 				kind = AllylicCleavage
 			}
 		}

@@ -15,9 +15,13 @@ import (
 // number of quantities they correct: the natural logarithm of a step's
 // frequency factor, and its critical energy in eV.
 const (
-	Hidden  = 16
+	Hidden  = 64
 	Outputs = 2
 	Width   = Hidden + Outputs
+
+	// PieceScale is what the rows of a piece's codes count beside those of a
+	// step's own: there are many of the former.
+	PieceScale float32 = 0.15
 )
 
 // Row is what one code, dense quantity or the bias adds: to the input of each
@@ -26,8 +30,8 @@ type Row [Width]float32
 
 // Corrections are the fitted parameters: they move a step's handbook
 // frequency factor and critical energy by what its surroundings say (see
-// description). The sum over a step's codes passes through hidden units
-// max(0, x) and a linear layer. A code without a row adds nothing.
+// description and makeup). The sum over a step's codes passes through hidden
+// units max(0, x) and a linear layer. A code without a row adds nothing.
 type Corrections struct {
 	Provenance string // one line: data, settings, and the figures measured
 	Dense      [NumDense]Row
@@ -36,30 +40,79 @@ type Corrections struct {
 
 	codes []uint32 // open addressing by the low bits; 0 marks a free place
 	at    []int32  // row of the code at the same place
-	scale []float32
-	rows  [][Width]int8
+	unit  Row      // what one step of a row's bytes is worth, column by column
+	rows  []packedRow
+}
+
+// packedRow is a row in bytes, each offset by zeroByte, eight to a word, so
+// that a few additions of words sum up many columns (see total).
+type packedRow [words]uint64
+
+const (
+	words    = (Width + 7) / 8
+	zeroByte = 125 // the byte of a zero; bytes go from 0 to twice that
+
+	// mostSummed rows fit into a total: 16 bits hold 65,535.
+	mostSummed = 65535 / (2 * zeroByte)
+)
+
+// total is a sum of packed rows, in lanes of 16 bits: the even bytes' and the
+// odd bytes'.
+type total struct {
+	even, odd [words]uint64
+	n         int
+}
+
+func (t *total) add(row *packedRow) {
+	const low = 0x00ff00ff00ff00ff
+	for i, w := range row {
+		t.even[i] += w & low
+		t.odd[i] += w >> 8 & low
+	}
+	t.n++
+}
+
+// row is what the rows added so far sum up to.
+func (c *Corrections) row(t *total) (x Row) {
+	zero := int32(zeroByte * t.n)
+	for h := range x {
+		lanes := &t.even
+		if h&1 == 1 {
+			lanes = &t.odd
+		}
+		x[h] = c.unit[h] * float32(int32(lanes[h/8]>>(h%8/2*16)&0xffff)-zero)
+	}
+	return x
+}
+
+// sum adds up the rows of the codes; found is how many have one. At most
+// mostSummed rows are added.
+func (c *Corrections) sum(codes []uint32) (x Row, found int) {
+	var t total
+	for _, code := range codes {
+		if i := c.find(code); i >= 0 && t.n < mostSummed {
+			t.add(&c.rows[i])
+		}
+	}
+	return c.row(&t), t.n
+}
+
+func (x *Row) plus(y *Row) {
+	for h := range x {
+		x[h] += y[h]
+	}
 }
 
 // Correct returns what to add to the natural logarithm of the frequency
 // factor and to the critical energy (eV) of the step described by d, and the
-// share of its codes that have a row.
-func (c *Corrections) Correct(d *description) (lnFrequency, critical float64, known float64) {
-	x := c.Bias
+// share of its codes that have a row; pieces is the sum of the rows of the
+// bias and of the pieces of the step.
+func (c *Corrections) Correct(d *description, pieces *Row) (lnFrequency, critical float64, known float64) {
+	x, found := c.sum(d.codes[:d.n])
+	x.plus(pieces)
 	for k, v := range d.dense {
 		for h := range x {
 			x[h] += v * c.Dense[k][h]
-		}
-	}
-	found := 0
-	for _, code := range d.codes[:d.n] {
-		i := c.find(code)
-		if i < 0 {
-			continue
-		}
-		found++
-		scale, row := c.scale[i], &c.rows[i]
-		for h := range x {
-			x[h] += scale * float32(row[h])
 		}
 	}
 	out := Activate(&x, &c.Out)
@@ -117,34 +170,35 @@ func (c *Corrections) index(codes []uint32) {
 }
 
 // The table's file: gzip of a line of text (the provenance), then in little
-// endian the number of rows, Bias, Dense and Out as 32-bit floats, the codes
-// ascending, one scale a row as a 32-bit float, and the rows as signed bytes.
+// endian the number of rows, Bias, Dense, Out and the units of the columns as
+// 32-bit floats, the codes ascending, and the rows as bytes.
 
-// WriteCorrections writes the table with the given rows, codes ascending. The
-// rows are rounded to 127 steps of their largest entry.
+// WriteCorrections writes the table with the given rows, codes ascending. Each
+// column is rounded to zeroByte steps of its largest entry.
 func WriteCorrections(w io.Writer, c *Corrections, codes []uint32, rows []Row) error {
 	z, err := gzip.NewWriterLevel(w, gzip.BestCompression)
 	if err != nil {
 		return err
 	}
-	scales := make([]float32, len(rows))
-	bytesOf := make([][Width]int8, len(rows))
+	var unit Row
 	for i := range rows {
-		largest := float32(0)
-		for _, v := range rows[i] {
-			largest = max(largest, float32(math.Abs(float64(v))))
-		}
-		scales[i] = largest / 127
 		for h, v := range rows[i] {
-			if largest > 0 {
-				bytesOf[i][h] = int8(math.Round(float64(v / scales[i])))
+			unit[h] = max(unit[h], v/zeroByte, -v/zeroByte)
+		}
+	}
+	bytesOf := make([][Width]uint8, len(rows))
+	for i := range rows {
+		for h, v := range rows[i] {
+			bytesOf[i][h] = zeroByte
+			if unit[h] > 0 {
+				bytesOf[i][h] = uint8(zeroByte + int(math.Round(float64(v/unit[h]))))
 			}
 		}
 	}
 	if _, err := io.WriteString(z, c.Provenance+"\n"); err != nil {
 		return err
 	}
-	for _, part := range []any{uint32(len(codes)), c.Bias, c.Dense, c.Out, codes, scales, bytesOf} {
+	for _, part := range []any{uint32(len(codes)), c.Bias, c.Dense, c.Out, unit, codes, bytesOf} {
 		if err := binary.Write(z, binary.LittleEndian, part); err != nil {
 			return err
 		}
@@ -172,23 +226,21 @@ func ReadCorrections(r io.Reader) (*Corrections, error) {
 	if err := binary.Read(from, binary.LittleEndian, &n); err != nil || int64(n) > int64(len(rest)) {
 		return nil, fmt.Errorf("reading the fitted corrections: the number of rows is damaged")
 	}
-	for _, part := range []any{&c.Bias, &c.Dense, &c.Out} {
+	for _, part := range []any{&c.Bias, &c.Dense, &c.Out, &c.unit} {
 		if err := binary.Read(from, binary.LittleEndian, part); err != nil {
 			return nil, fmt.Errorf("reading the fitted corrections: %w", err)
 		}
 	}
 	left := rest[len(rest)-from.Len():]
-	if want := int(n) * (4 + 4 + Width); len(left) != want {
+	if want := int(n) * (4 + Width); len(left) != want {
 		return nil, fmt.Errorf("reading the fitted corrections: %d rows take %d bytes, %d are left", n, want, len(left))
 	}
 	codes := make([]uint32, n)
-	c.scale, c.rows = make([]float32, n), make([][Width]int8, n)
-	scales, entries := left[4*n:], left[8*n:]
+	c.rows = make([]packedRow, n)
 	for i := range codes {
 		codes[i] = binary.LittleEndian.Uint32(left[4*i:])
-		c.scale[i] = math.Float32frombits(binary.LittleEndian.Uint32(scales[4*i:]))
-		for h := range c.rows[i] {
-			c.rows[i][h] = int8(entries[Width*i+h])
+		for h, v := range left[4*int(n)+Width*i:][:Width] {
+			c.rows[i][h/8] |= uint64(v) << (h % 8 * 8)
 		}
 	}
 	c.index(codes)

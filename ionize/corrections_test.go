@@ -3,6 +3,7 @@ package ionize
 import (
 	"bytes"
 	"math"
+	"slices"
 	"testing"
 )
 
@@ -33,11 +34,19 @@ func TestCorrectionsFile(t *testing.T) {
 		if at < 0 {
 			t.Fatalf("code %d is lost", code)
 		}
+		back, found := got.sum([]uint32{code, 12345})
+		if found != 1 {
+			t.Fatalf("code %d: %d rows", code, found)
+		}
 		for h, v := range rows[i] {
-			if back := got.scale[at] * float32(got.rows[at][h]); math.Abs(float64(back-v)) > float64(got.scale[at]) {
-				t.Errorf("row %d, place %d: %g, want %g", i, h, back, v)
+			if math.Abs(float64(back[h]-v)) > float64(got.unit[h]) {
+				t.Errorf("row %d, place %d: %g, want %g", i, h, back[h], v)
 			}
 		}
+	}
+	many := slices.Repeat(codes[3:], mostSummed)
+	if sum, _ := got.sum(many); math.Abs(float64(sum[Width-1]-mostSummed*rows[3][Width-1])) > float64(mostSummed*got.unit[Width-1]) {
+		t.Errorf("%d rows of %g sum up to %g", mostSummed, rows[3][Width-1], sum[Width-1])
 	}
 	if got.find(12345) >= 0 {
 		t.Error("an unknown code has a row")

@@ -13,7 +13,8 @@ type energies struct {
 // such schemes is some tenths of an eV for ordinary pieces and larger for
 // strained or highly unsaturated ones.
 func (m *molecule) energies(s *skeleton) energies {
-	b := m.bond(s)
+	b := &m.paired
+	m.bond(s, b)
 	var e energies
 	e.binding = m.binding(s, b)
 	unpaired := 0
@@ -103,7 +104,7 @@ func (m *molecule) conjugations(s *skeleton, b *bonding, i, j int) int {
 			if to == i || to == j || !s.bonds.has(int(half.bond)) {
 				continue
 			}
-			if pi, _ := m.piAt(s, b, to); pi > 0 {
+			if pi, _ := b.piAt(to); pi > 0 {
 				n++
 			}
 		}
@@ -140,7 +141,7 @@ func (m *molecule) radicalStability(s *skeleton, b *bonding, i int) float64 {
 	if m.atoms[i].element != iC {
 		return 0.1
 	}
-	own, hetero := m.piAt(s, b, i)
+	own, hetero := b.piAt(i)
 	stable := 0.0
 	switch {
 	case own > 0 && hetero:
@@ -153,7 +154,7 @@ func (m *molecule) radicalStability(s *skeleton, b *bonding, i int) float64 {
 		if !s.bonds.has(int(half.bond)) {
 			continue
 		}
-		pi, _ := m.piAt(s, b, to)
+		pi, _ := b.piAt(to)
 		switch {
 		case pi > 0 && b.pi[half.bond] == 0 && own == 0:
 			stable += 0.5 // allyl, benzyl
@@ -173,7 +174,7 @@ func (m *molecule) radicalStability(s *skeleton, b *bonding, i int) float64 {
 func (m *molecule) radicalIonization(s *skeleton, b *bonding, i int) float64 {
 	element := m.atoms[i].element
 	ie := radicalIE[element]
-	own, hetero := m.piAt(s, b, i)
+	own, hetero := b.piAt(i)
 	carbons, donors, conjugated, acceptors := 0, 0.0, 0, 0
 	for _, half := range m.adjacency[i] {
 		to := int(half.to)
@@ -181,7 +182,7 @@ func (m *molecule) radicalIonization(s *skeleton, b *bonding, i int) float64 {
 			continue
 		}
 		other := m.atoms[to].element
-		pi, heteroPi := m.piAt(s, b, to)
+		pi, heteroPi := b.piAt(to)
 		switch {
 		case other == iC && pi > 0 && heteroPi:
 			acceptors++
@@ -241,7 +242,7 @@ func (m *molecule) moleculeIonization(s *skeleton, b *bonding) (ie float64, site
 	for rest := s.atoms; rest != 0; rest &= rest - 1 {
 		i := rest.first()
 		element := m.atoms[i].element
-		pi, _ := m.piAt(s, b, i)
+		pi, _ := b.piAt(i)
 		piBonds += pi
 		if element == iC {
 			if !m.atoms[i].aromatic || b.free[i] < 1 {
@@ -257,7 +258,7 @@ func (m *molecule) moleculeIonization(s *skeleton, b *bonding) (ie float64, site
 			if m.atoms[half.to].element == iC {
 				carbons++
 			}
-			if other, hetero := m.piAt(s, b, int(half.to)); other > 0 && hetero && b.pi[half.bond] == 0 {
+			if other, hetero := b.piAt(int(half.to)); other > 0 && hetero && b.pi[half.bond] == 0 {
 				withdrawn = 0.6
 			}
 		}
@@ -313,7 +314,7 @@ func (m *molecule) areneIonization(s *skeleton, b *bonding, rings int) float64 {
 			if !s.bonds.has(int(half.bond)) || m.atoms[to].aromatic {
 				continue
 			}
-			pi, _ := m.piAt(s, b, to)
+			pi, _ := b.piAt(to)
 			switch {
 			case m.atoms[to].element == iN && pi == 0:
 				ie -= 1.2

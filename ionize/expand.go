@@ -56,10 +56,11 @@ func (m *molecule) steps(s *skeleton, emit func(p *proposal)) {
 
 // plainSteps is steps for an ion without deuterium.
 func (m *molecule) plainSteps(s *skeleton, emit func(p *proposal)) {
-	x := &expansion{m: m, s: s, b: m.bond(s), odd: m.oddElectron(s), emit: func(p *proposal) {
+	x := &expansion{m: m, s: s, b: &bonding{}, odd: m.oddElectron(s), emit: func(p *proposal) {
 		p.weight = 1
 		emit(p)
 	}}
+	m.bond(s, x.b)
 	for _, family := range families {
 		family.propose(x)
 	}

@@ -1,5 +1,7 @@
 package ionize
 
+import "slices"
+
 // What the fitted corrections know of a step: codes of the bond that breaks
 // and of its surroundings on both sides, of the hydrogen that moves, of the
 // ion and neutral that come out, and of the ion it starts from. A code the
@@ -144,20 +146,15 @@ func (s *search) describe(d *description, here *node, around *surroundings, p *p
 	d.add(23, way, self[0], near[1])
 	d.add(24, way, near[0], self[1])
 	// What comes out.
-	d.add(30, ion.formula)
 	d.add(31, ion.formula, k)
-	d.add(32, neutral.formula)
 	d.add(33, neutral.formula, parity)
 	d.add(34, neutral.formula, near[0])
-	d.add(35, ion.whole)
-	d.add(36, neutral.whole)
 	d.add(37, ion.whole, k)
 	d.add(38, ion.site, k)
 	d.add(39, ion.site, neutral.site)
 	d.add(40, ion.hetero, neutral.hetero)
 	d.add(41, ion.hetero, neutral.formula)
 	// Where it starts.
-	d.add(50, before.whole)
 	d.add(51, before.whole, neutral.formula)
 	d.add(52, before.formula, neutral.formula)
 	d.add(53, before.hetero, neutral.formula, parity)
@@ -169,4 +166,52 @@ func (s *search) describe(d *description, here *node, around *surroundings, p *p
 		closed = 1
 	}
 	d.add(57, closed, way)
+}
+
+// part is what a piece plays in a step; a piece is described to the fit once
+// for each part it plays, however many steps it plays it in.
+type part uint32
+
+const (
+	asMolecule part = iota + 70 // the molecular ion every route starts from
+	asSource                    // the ion that breaks
+	asProduct                   // the ion that comes out
+	asNeutral                   // what is lost
+)
+
+// makeup appends codes of what the piece is made of: its composition and whole
+// structure, and each kind of atom and surroundings in it, with a rough count
+// of the atoms alone.
+func (m *molecule) makeup(codes []uint32, s *skeleton, around *surroundings, f *facts, p part) []uint32 {
+	salt := uint32(p)
+	codes = append(codes, mix(mix(salt, 1), f.whole), mix(mix(salt, 2), f.formula), mix(mix(salt, 3), f.hetero),
+		mix(mix(salt, 4), uint32(f.atoms)/4))
+	start := len(codes)
+	for rest := s.atoms; rest != 0; rest &= rest - 1 {
+		i := rest.first()
+		codes = append(codes, mix(mix(salt, 5), around.near[i]), mix(mix(salt, 6), around.far[i]))
+		if p == asMolecule {
+			codes = append(codes, mix(mix(salt, 7), around.deep[i]))
+		}
+	}
+	own := codes[start:]
+	slices.Sort(own)
+	codes = codes[:start+len(slices.Compact(own))]
+	start = len(codes)
+	for rest := s.atoms; rest != 0; rest &= rest - 1 {
+		codes = append(codes, mix(mix(salt, 8), around.self[rest.first()]))
+	}
+	own = codes[start:]
+	slices.Sort(own)
+	kept := 0
+	for i := 0; i < len(own); {
+		j := i
+		for j < len(own) && own[j] == own[i] {
+			j++
+		}
+		own[kept] = mix(own[i], uint32(min(j-i, 4)))
+		kept++
+		i = j
+	}
+	return codes[:start+kept]
 }

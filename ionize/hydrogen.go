@@ -56,7 +56,7 @@ func (x *expansion) place(i int) uint32 {
 	x.neighbours(i, func(j, bond int) {
 		sum += 1 << (2 * uint32(x.m.atoms[j].element))
 		sum += uint32(x.b.pi[bond]) << 22
-		if pi, _ := x.m.piAt(x.s, x.b, j); pi > 0 {
+		if pi, _ := x.b.piAt(j); pi > 0 {
 			sum += 1 << 24
 		}
 	})
@@ -66,14 +66,14 @@ func (x *expansion) place(i int) uint32 {
 // willing ranks how easily an atom gives up a hydrogen.
 func (x *expansion) willing(i int) int {
 	rank := 0
-	if pi, _ := x.m.piAt(x.s, x.b, i); pi > 0 {
+	if pi, _ := x.b.piAt(i); pi > 0 {
 		rank -= 4
 	}
 	if x.b.left[i] > 0 {
 		rank -= 2
 	}
 	x.neighbours(i, func(j, _ int) {
-		if pi, _ := x.m.piAt(x.s, x.b, j); pi > 0 {
+		if pi, _ := x.b.piAt(j); pi > 0 {
 			rank += 2
 		}
 		if x.b.left[j] > 0 {

@@ -51,7 +51,8 @@ type relabelling struct {
 // of the isotopic variants of one step adding up to 1.
 func (m *molecule) labelledSteps(s *skeleton, emit func(p *proposal)) {
 	r := &relabelling{m: m, s: s, plain: s.plain(), emit: emit}
-	r.around = m.look(&r.plain)
+	r.around = &surroundings{}
+	m.look(&r.plain, r.around)
 	r.mixed = m.scrambles(s)
 	m.plainSteps(&r.plain, func(p *proposal) {
 		switch {

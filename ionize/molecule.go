@@ -92,6 +92,9 @@ type molecule struct {
 	aromatic  []ring          // smallest aromatic rings
 	strained  []ring          // small rings that aren't aromatic
 	hydrogens [MaxAtoms]uint8 // packed, see skeleton.hydrogens
+	labelled  bool            // an atom has a label
+	formulas  map[counts]chem.Formula
+	paired    bonding // scratch of energies and ring closures
 }
 
 // ring is one ring of the molecule as sets.
@@ -120,6 +123,7 @@ func prepare(source *mol.Mol) (*molecule, error) {
 		adjacency: make([][]halfBond, heavy),
 		mass:      make([]int, heavy),
 		label:     make([]uint16, heavy),
+		formulas:  map[counts]chem.Formula{},
 	}
 	charges := make([]int8, heavy)
 	for i := range source.NumAtoms() {
@@ -138,6 +142,7 @@ func prepare(source *mol.Mol) (*molecule, error) {
 		m.atoms[p] = atom{element: element, valence: int8(at.Hydrogens), aromatic: at.Aromatic}
 		m.hydrogens[p] = at.Hydrogens
 		m.label[p] = at.Isotope
+		m.labelled = m.labelled || at.Isotope != 0
 		if at.Isotope != 0 {
 			m.mass[p] = int(at.Isotope)
 		} else {

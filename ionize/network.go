@@ -2,6 +2,7 @@ package ionize
 
 import (
 	"context"
+	"iter"
 	"slices"
 
 	"ionwright/chem"
@@ -14,6 +15,9 @@ type Network struct {
 	Ions       []NetworkIon
 	Steps      []NetworkStep // grouped by the ion they start from
 	Ionization float64       // ionization energy of the molecule, eV
+
+	// Codes of what pieces are made of; the first is the molecular ion's.
+	Pieces [][]uint32
 }
 
 // NetworkIon is an ion of a network. Its steps are Steps[First:Last]; an ion
@@ -23,11 +27,14 @@ type NetworkIon struct {
 	MZ          int     // nominal
 	Oscillators float64 // effective number for the RRK rate
 	First, Last int
+
+	Source, Product int // its Pieces as the ion that breaks, and that comes out
 }
 
 // NetworkStep is a step of a network.
 type NetworkStep struct {
 	To           int     // index into Ions
+	Neutral      int     // index into Pieces
 	Critical     float64 // handbook critical energy, eV
 	LogFrequency float64 // handbook frequency factor, decadic logarithm of 1/s
 	Share        float64 // of the energy above Critical that the ion keeps
@@ -38,7 +45,7 @@ type NetworkStep struct {
 // Record follows the compound like Predict and returns what it met. Ions that
 // at least followed of the molecular ions reach (at handbook rates) are
 // followed, the most populated first where there are more than mostIons.
-func Record(ctx context.Context, m *mol.Mol, settings Settings, followed float64, mostIons int) (*Network, error) {
+func Record(ctx context.Context, m *mol.Mol, settings Settings, guide *Corrections, followed float64, mostIons int) (*Network, error) {
 	prepared, err := prepare(m)
 	if err != nil {
 		return nil, err
@@ -47,6 +54,7 @@ func Record(ctx context.Context, m *mol.Mol, settings Settings, followed float64
 	s.follows = followed
 	s.most = mostIons
 	s.record = true
+	s.fitted = guide
 	if err := s.run(ctx); err != nil {
 		return nil, err
 	}
@@ -79,14 +87,44 @@ func (s *search) network() *Network {
 		steps[place[o.from]] = append(steps[place[o.from]], step)
 	}
 	n := &Network{Ionization: s.nodes[0].energies.ionization}
+	n.Pieces = append(n.Pieces, s.codesOf(0, asMolecule))
+	for i := range s.neutrals {
+		n.Pieces = append(n.Pieces, s.neutrals[i].codes)
+	}
 	for i, id := range order {
 		from := &s.nodes[id]
 		first := len(n.Steps)
 		n.Steps = append(n.Steps, steps[i]...)
+		source := len(n.Pieces)
+		n.Pieces = append(n.Pieces, s.codesOf(id, asSource), s.codesOf(id, asProduct))
 		n.Ions = append(n.Ions, NetworkIon{
 			Formula: s.m.formulaOf(&from.skeleton, 1), MZ: from.mass,
 			Oscillators: oscillators(from.atoms), First: first, Last: len(n.Steps),
+			Source: source, Product: source + 1,
 		})
 	}
 	return n
+}
+
+// codesOf is what the ion is made of, in the part that it plays.
+func (s *search) codesOf(id int32, p part) []uint32 {
+	n := &s.nodes[id]
+	s.m.look(&n.skeleton, &s.around)
+	return s.m.makeup(nil, &n.skeleton, &s.around, &n.facts, p)
+}
+
+// Codes is all lists of codes in the network.
+func (n *Network) Codes() iter.Seq[[]uint32] {
+	return func(yield func([]uint32) bool) {
+		for _, codes := range n.Pieces {
+			if !yield(codes) {
+				return
+			}
+		}
+		for k := range n.Steps {
+			if !yield(n.Steps[k].Codes) {
+				return
+			}
+		}
+	}
 }

@@ -20,6 +20,7 @@
 package ionize
 
 import (
+	"cmp"
 	"context"
 	"fmt"
 	"math"
@@ -105,26 +106,26 @@ func (s *search) prediction(m *mol.Mol) *Prediction {
 		p.Known = s.familiar / s.flowing
 	}
 	p.Confidence = confidence(p.Known, s.nodes[0].mass)
-	place := make(map[int32]int, len(order))
+	place := make([]int, len(s.nodes))
+	p.Ions = make([]Ion, 0, len(order))
 	for i, id := range order {
 		n := &s.nodes[id]
 		place[id] = i
 		p.Ions = append(p.Ions, Ion{ID: i, Formula: s.m.formulaOf(&n.skeleton, 1), MZ: n.mass, Abundance: n.stayed, OddElectron: n.odd, skeleton: n.skeleton})
 	}
-	for i := range s.flows {
+	byFlow := make([]int32, len(s.flows))
+	for i := range byFlow {
+		byFlow[i] = int32(i)
+	}
+	slices.SortFunc(byFlow, func(a, b int32) int {
+		return cmp.Or(cmp.Compare(s.flows[b].ions, s.flows[a].ions), cmp.Compare(a, b))
+	})
+	p.Steps = make([]Step, 0, len(s.flows))
+	for _, i := range byFlow {
 		f := &s.flows[i]
 		loss := s.lossOf(&s.nodes[f.from].skeleton, &f.proposal)
 		p.Steps = append(p.Steps, Step{Kind: f.kind, From: place[f.from], To: place[f.to], Loss: loss, Flow: f.ions, Critical: f.e0, taken: &f.proposal})
 	}
-	slices.SortStableFunc(p.Steps, func(a, b Step) int {
-		switch {
-		case a.Flow > b.Flow:
-			return -1
-		case a.Flow < b.Flow:
-			return 1
-		}
-		return 0
-	})
 	return p
 }
 
@@ -133,7 +134,7 @@ func (s *search) prediction(m *mol.Mol) *Prediction {
 func (s *search) listed() []int32 {
 	order := make([]int32, 0, len(s.nodes))
 	for id := range s.nodes {
-		if id == 0 || s.nodes[id].arrived > 0 {
+		if id == 0 || s.nodes[id].queued {
 			order = append(order, int32(id))
 		}
 	}

@@ -88,7 +88,8 @@ func (r *ringCut) closing(ion *skeleton) (int, bool) {
 	if r.a1 == r.a2 || m.free(ion, r.a1) < 1 || m.free(ion, r.a2) < 1 {
 		return 0, false
 	}
-	b := m.bond(ion)
+	b := &m.paired
+	m.bond(ion, b)
 	if b.left[r.a1] == 0 || b.left[r.a2] == 0 {
 		return 0, false
 	}
@@ -142,7 +143,7 @@ func (x *expansion) donorIn(part *skeleton, end1, end2 int) (int, bool) {
 		if x.m.atoms[i].element != iC {
 			rank -= 3
 		}
-		if pi, _ := x.m.piAt(x.s, x.b, i); pi > 0 {
+		if pi, _ := x.b.piAt(i); pi > 0 {
 			rank += 3
 		}
 		if rank < bestRank {

@@ -20,6 +20,7 @@ type node struct {
 	arrived  float64 // ions that come here, of one molecular ion
 	stayed   float64 // of these, those that reach the detector
 	queued   bool
+	product  Row // corrections as the ion that comes out
 }
 
 // flow is one step of the search with the ions that take it.
@@ -40,7 +41,9 @@ type search struct {
 	flows    []flow
 	byShape  map[skeleton]int32
 	byWhole  map[identity]int32
-	neutrals map[skeleton]neutralPiece
+	neutrals []neutralPiece // what was lost somewhere; first H and H2
+	lost     map[skeleton]int32
+	lostOf   map[identity]int32
 	queue    byMass
 	follows  float64 // an ion is followed when at least this share arrives
 	most     int     // ions followed before the share asked for rises tenfold
@@ -51,6 +54,13 @@ type search struct {
 	flowing  float64             // ions that took a step, and of them those whose step the fit has seen
 	familiar float64
 	offered  []offer
+	root     Row // corrections as the molecular ion, with the bias
+	codes    []uint32
+	around   surroundings
+	open     []channel
+	order    []int32
+	sofar    map[channelKey]int32
+	rates    []float64
 }
 
 // identity tells ions apart: equal for two skeletons that are the same ion
@@ -65,6 +75,8 @@ type identity struct {
 type neutralPiece struct {
 	energies energies
 	facts    facts
+	codes    []uint32 // what it is made of, when the search is recorded
+	row      Row      // corrections as the neutral lost
 }
 
 // offer is a step kept for fitting.
@@ -98,18 +110,22 @@ func (q *byMass) Pop() any {
 // molecular ions arrive at it; what arrives at a lesser one counts as staying
 // there.
 const (
-	followShare  = 1e-3
+	followShare  = 2e-3
 	mostFollowed = 400
-	mostChannels = 150 // of one ion
-	highestE0    = 9.0 // eV; no step above it is open at 70 eV
+	mostChannels = 75   // of one ion
+	leastFlow    = 1e-9 // of the molecular ions; a step that fewer take is left out
+	highestE0    = 9.0  // eV; no step above it is open at 70 eV
 )
 
 func newSearch(m *molecule, settings Settings) *search {
 	s := &search{
-		m: m, settings: settings, byShape: map[skeleton]int32{}, byWhole: map[identity]int32{}, neutrals: map[skeleton]neutralPiece{},
+		m: m, settings: settings, byShape: map[skeleton]int32{}, byWhole: map[identity]int32{}, lost: map[skeleton]int32{}, lostOf: map[identity]int32{},
 		follows: followShare, most: mostFollowed,
 	}
 	s.queue.search = s
+	s.sofar = map[channelKey]int32{}
+	s.nodes = make([]node, 0, 512)
+	s.flows = make([]flow, 0, 1024)
 	return s
 }
 
@@ -117,6 +133,10 @@ func newSearch(m *molecule, settings Settings) *search {
 // cancelled.
 func (s *search) run(ctx context.Context) error {
 	root := s.node(s.m.whole())
+	if len(s.neutrals) == 0 {
+		s.addNeutral(&skeleton{}, energies{radical: true}, facts{whole: 1, formula: 1, hetero: 19})
+		s.addNeutral(&skeleton{}, energies{binding: sigma[iH][iH]}, facts{whole: 2, formula: 2, hetero: 19})
+	}
 	n := &s.nodes[root]
 	n.arriving = Deposited(s.settings.EnergyEV, n.energies.ionization)
 	stay := undecaying(s.settings.EnergyEV, n.energies.ionization)
@@ -145,7 +165,8 @@ func (s *search) node(shape skeleton) int32 {
 	if id, ok := s.byShape[shape]; ok {
 		return id
 	}
-	around := s.m.look(&shape)
+	around := &s.around
+	s.m.look(&shape, around)
 	mass := s.m.massOf(&shape)
 	same := identity{around.whole, mass}
 	if id, ok := s.byWhole[same]; ok {
@@ -156,16 +177,40 @@ func (s *search) node(shape skeleton) int32 {
 	n := node{skeleton: shape, mass: mass, odd: s.m.oddElectron(&shape), energies: s.m.energies(&shape)}
 	n.facts = s.m.factsOf(&shape, around, n.energies.site)
 	n.atoms = n.facts.atoms
+	if s.fitted != nil {
+		n.product = s.made(&shape, around, &n.facts, asProduct)
+		if id == 0 {
+			s.root = s.made(&shape, around, &n.facts, asMolecule)
+			s.root.plus(&s.fitted.Bias)
+		}
+	}
 	s.byWhole[same] = id
 	s.nodes = append(s.nodes, n)
 	s.byShape[shape] = id
 	return id
 }
 
+// made is the sum of the corrections of what a piece is made of.
+func (s *search) made(shape *skeleton, around *surroundings, f *facts, p part) Row {
+	s.codes = s.m.makeup(s.codes[:0], shape, around, f, p)
+	row, _ := s.fitted.sum(s.codes)
+	for h := range row {
+		row[h] *= PieceScale
+	}
+	return row
+}
+
+// channelKey tells the channels of an ion apart.
+type channelKey struct {
+	to   int32
+	kind Kind
+}
+
 // channel is an open step of the ion being followed.
 type channel struct {
 	proposal
 	to          int32
+	lost        int32 // what leaves, among the neutrals
 	e0          float64
 	lnFrequency float64
 	ways        float64 // equal steps counted as one channel, isotopic variants in part
@@ -187,13 +232,10 @@ func (s *search) follow(id int32) {
 	}
 	s.followed++
 	channels := s.offeredBy(id, &here)
-	if s.record {
-		s.keep(id, &here, channels)
-	}
 	s.react(id, &here, channels)
 	for i := range channels {
 		c := &channels[i]
-		if c.ions == 0 {
+		if c.ions < leastFlow {
 			continue
 		}
 		s.flowing += c.ions
@@ -203,23 +245,33 @@ func (s *search) follow(id int32) {
 	}
 }
 
+// workOut returns the steps of an ion at fitted values, where there are any;
+// the slice is good until the next call.
+func (s *search) workOut(id int32, here *node) []channel {
+	channels := s.channels(here, highestE0)
+	if s.record {
+		s.keep(id, here, channels)
+	}
+	if s.fitted != nil {
+		s.correct(here, channels)
+	}
+	return channels
+}
+
 // channels lists the steps of an ion whose handbook critical energy is below
 // the ceiling, those of lowest critical energy where there are more than
 // mostChannels. Steps of one kind to one ion are one channel, as often as they
 // are there.
 func (s *search) channels(here *node, ceiling float64) []channel {
-	var open []channel
-	type way struct {
-		to   int32
-		kind Kind
-	}
-	known := map[way]int{}
+	open, known := s.open[:0], s.sofar
+	clear(known)
 	before := here.energies.binding - here.energies.ionization
 	s.m.steps(&here.skeleton, func(p *proposal) {
 		if p.ion.atoms == 0 {
 			return
 		}
-		left := s.neutral(p)
+		lost := s.neutral(p)
+		left := &s.neutrals[lost]
 		to := s.node(p.ion)
 		after := &s.nodes[to]
 		// A rearrangement needs some tenths of an eV even downhill.
@@ -231,27 +283,39 @@ func (s *search) channels(here *node, ceiling float64) []channel {
 		if e0 > ceiling {
 			return
 		}
-		if i, ok := known[way{to, p.kind}]; ok {
+		if i, ok := known[channelKey{to, p.kind}]; ok {
 			open[i].ways += p.weight
 			return
 		}
-		known[way{to, p.kind}] = len(open)
+		known[channelKey{to, p.kind}] = int32(len(open))
 		open = append(open, channel{
-			proposal: *p, to: to, e0: e0, lnFrequency: traits[p.kind].logFrequency * math.Ln10, ways: p.weight,
+			proposal: *p, to: to, lost: lost, e0: e0, lnFrequency: traits[p.kind].logFrequency * math.Ln10, ways: p.weight,
 			share: kept(after.atoms, here.atoms-after.atoms),
 		})
 	})
-	slices.SortStableFunc(open, func(a, b channel) int { return cmp.Compare(a.e0, b.e0) })
+	s.open = open
 	if len(open) > mostChannels {
-		open = open[:mostChannels]
+		open = s.lowest(open)
 	}
 	for i := range open {
 		open[i].lnFrequency += math.Log(open[i].ways)
 	}
-	if s.fitted != nil {
-		s.correct(here, open)
-	}
 	return open
+}
+
+// lowest returns the mostChannels channels of lowest critical energy.
+func (s *search) lowest(open []channel) []channel {
+	s.order = s.order[:0]
+	for i := range open {
+		s.order = append(s.order, int32(i))
+	}
+	slices.SortFunc(s.order, func(a, b int32) int { return cmp.Or(cmp.Compare(open[a].e0, open[b].e0), cmp.Compare(a, b)) })
+	kept := s.order[:mostChannels]
+	slices.Sort(kept)
+	for to, from := range kept { // each goes to its own place or further down
+		open[to] = open[from]
+	}
+	return open[:mostChannels]
 }
 
 // lowestCritical is the least critical energy a correction can lead to, in eV.
@@ -260,12 +324,18 @@ const lowestCritical = 0.05
 // correct moves the channels from handbook to fitted values.
 func (s *search) correct(here *node, channels []channel) {
 	var d description
-	around := s.m.look(&here.skeleton)
+	around := &s.around
+	s.m.look(&here.skeleton, around)
+	source := s.made(&here.skeleton, around, &here.facts, asSource)
+	source.plus(&s.root)
 	for i := range channels {
 		c := &channels[i]
-		left, after := s.neutral(&c.proposal), &s.nodes[c.to]
+		left, after := &s.neutrals[c.lost], &s.nodes[c.to]
 		s.describe(&d, here, around, &c.proposal, &after.facts, &left.facts, after.energies.ionization, c.e0)
-		lnFrequency, critical, known := s.fitted.Correct(&d)
+		x := source
+		x.plus(&after.product)
+		x.plus(&left.row)
+		lnFrequency, critical, known := s.fitted.Correct(&d, &x)
 		c.lnFrequency += lnFrequency
 		c.e0 = max(c.e0+critical, lowestCritical)
 		c.known = known
@@ -275,41 +345,59 @@ func (s *search) correct(here *node, channels []channel) {
 // keep records the channels of the ion for fitting.
 func (s *search) keep(id int32, here *node, channels []channel) {
 	var d description
-	around := s.m.look(&here.skeleton)
+	around := &s.around
+	s.m.look(&here.skeleton, around)
 	for i := range channels {
 		c := &channels[i]
-		left := s.neutral(&c.proposal)
+		left := &s.neutrals[c.lost]
 		after := &s.nodes[c.to]
 		s.describe(&d, here, around, &c.proposal, &after.facts, &left.facts, after.energies.ionization, c.e0)
 		s.offered = append(s.offered, offer{id, NetworkStep{
-			To: int(c.to), Critical: c.e0, LogFrequency: c.lnFrequency / math.Ln10, Share: c.share,
+			To: int(c.to), Neutral: 1 + int(c.lost), Critical: c.e0, LogFrequency: c.lnFrequency / math.Ln10, Share: c.share,
 			Dense: d.dense, Codes: append([]uint32(nil), d.codes[:d.n]...),
 		}})
 	}
 }
 
-// neutral is what is known of the piece that a step loses.
-func (s *search) neutral(p *proposal) neutralPiece {
-	switch p.gone {
-	case 1:
-		return neutralPiece{energies: energies{radical: true}, facts: facts{whole: 1, formula: 1, hetero: 19}}
-	case 2:
-		return neutralPiece{energies: energies{binding: sigma[iH][iH]}, facts: facts{whole: 2, formula: 2, hetero: 19}}
+// neutral is the place among the neutrals of the piece that p loses.
+func (s *search) neutral(p *proposal) int32 {
+	if p.gone > 0 {
+		return int32(p.gone - 1)
 	}
-	if known, ok := s.neutrals[p.neutral]; ok {
-		return known
+	if at, ok := s.lost[p.neutral]; ok {
+		return at
 	}
-	e := s.m.energies(&p.neutral)
-	piece := neutralPiece{e, s.m.factsOf(&p.neutral, s.m.look(&p.neutral), e.site)}
-	s.neutrals[p.neutral] = piece
-	return piece
+	s.m.look(&p.neutral, &s.around)
+	same := identity{s.around.whole, s.m.massOf(&p.neutral)}
+	at, ok := s.lostOf[same]
+	if !ok {
+		e := s.m.energies(&p.neutral)
+		at = s.addNeutral(&p.neutral, e, s.m.factsOf(&p.neutral, &s.around, e.site))
+		s.lostOf[same] = at
+	}
+	s.lost[p.neutral] = at
+	return at
+}
+
+// addNeutral notes a neutral whose surroundings were looked at last.
+func (s *search) addNeutral(shape *skeleton, e energies, f facts) int32 {
+	piece := neutralPiece{energies: e, facts: f}
+	if s.fitted != nil {
+		piece.row = s.made(shape, &s.around, &f, asNeutral)
+	}
+	if s.record {
+		piece.codes = s.m.makeup(nil, shape, &s.around, &f, asNeutral)
+	}
+	s.neutrals = append(s.neutrals, piece)
+	return int32(len(s.neutrals) - 1)
 }
 
 // react shares the ions of each energy level out between the channels and
 // those that don't decay within the residence time.
 func (s *search) react(id int32, here *node, channels []channel) {
 	oscillators := oscillators(here.atoms)
-	rates := make([]float64, len(channels))
+	s.rates = slices.Grow(s.rates[:0], len(channels))[:len(channels)]
+	rates := s.rates
 	stayed := 0.0
 	for i, ions := range here.arriving {
 		if ions <= here.arrived*1e-7 {

@@ -139,21 +139,33 @@ func (m *molecule) massOf(s *skeleton) int {
 
 // formulaOf is the composition of s with the given charge, labels kept.
 func (m *molecule) formulaOf(s *skeleton, charge int) chem.Formula {
+	c := m.count(s)
+	if m.labelled || c[iD] > 0 {
+		return m.labelledFormula(s).WithCharge(charge)
+	}
+	f, known := m.formulas[c]
+	if !known {
+		for k, element := range elements {
+			f = f.Plus(of(chem.NaturalSpecies(element), int(c[k])))
+		}
+		f = f.Plus(of(chem.NaturalSpecies(chem.H), int(c[iH])))
+		m.formulas[c] = f
+	}
+	return f.WithCharge(charge)
+}
+
+func (m *molecule) labelledFormula(s *skeleton) chem.Formula {
 	var f chem.Formula
-	protium, deuterium := 0, 0
 	for rest := s.atoms; rest != 0; rest &= rest - 1 {
 		i := rest.first()
 		species := chem.NaturalSpecies(elements[m.atoms[i].element])
 		if m.label[i] != 0 {
 			species = chem.LabelledSpecies(elements[m.atoms[i].element], int(m.label[i]))
 		}
-		f = f.Plus(of(species, 1))
-		protium += s.protium(i)
-		deuterium += s.deuterium(i)
+		f = f.Plus(of(species, 1)).Plus(of(chem.NaturalSpecies(chem.H), s.protium(i)))
+		f = f.Plus(of(chem.LabelledSpecies(chem.H, 2), s.deuterium(i)))
 	}
-	f = f.Plus(of(chem.NaturalSpecies(chem.H), protium))
-	f = f.Plus(of(chem.LabelledSpecies(chem.H, 2), deuterium))
-	return f.WithCharge(charge)
+	return f
 }
 
 // of is n atoms of one species; the species and numbers here are ones that a

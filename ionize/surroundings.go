@@ -11,9 +11,9 @@ type surroundings struct {
 	rings                 bondSet
 }
 
-// look works out the codes of s.
-func (m *molecule) look(s *skeleton) *surroundings {
-	c := &surroundings{}
+// look works out the codes of s; what c holds of atoms outside s is left from
+// before.
+func (m *molecule) look(s *skeleton, c *surroundings) {
 	var bridges bondSet
 	m.bridges(s, noBond, &bridges)
 	c.rings = bondSet{s.bonds[0] &^ bridges[0], s.bonds[1] &^ bridges[1]}
@@ -51,7 +51,6 @@ func (m *molecule) look(s *skeleton) *surroundings {
 	}
 	c.whole = uint64(mix(low, 8)) | uint64(mix(high, 9))<<32
 	c.plain = mix(c.plain, 8)
-	return c
 }
 
 // spread makes each atom's code of the next wider neighbourhood.

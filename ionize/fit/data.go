@@ -26,15 +26,22 @@ type Sample struct {
 // example is a sample laid out for fitting.
 type example struct {
 	graph
-	sample  *Sample
-	codes   []int32 // rows of the model this example uses, each once
-	uses    []int32 // for each step in turn, indices into codes
-	from    []int32 // first use of each step; one more at the end
-	dense   [][ionize.NumDense]float32
-	mz      []int32   // of each ion
-	pattern []pattern // of each ion
-	top     int       // highest m/z
-	target  [2][]float64
+	sample    *Sample
+	codes     []int32 // rows of the model this example uses, each once
+	uses      []int32 // for each step in turn, indices into codes
+	from      []int32 // first use of each step; one more at the end
+	made      []int32 // for each piece in turn, indices into codes
+	begin     []int32 // first of each piece; one more at the end
+	source    []int32 // piece of each ion as the one that breaks
+	product   []int32 // piece of each step's ion that comes out
+	neutral   []int32 // piece of each step's neutral
+	dense     [][ionize.NumDense]float32
+	mz        []int32   // of each ion
+	pattern   []pattern // of each ion
+	top       int       // highest m/z
+	molecular int       // m/z of the molecular ion
+	height    float64   // its measured height, relative to the base peak
+	target    [2][]float64
 }
 
 // pattern is an ion's isotope pattern from its nominal m/z up.
@@ -65,16 +72,10 @@ func newExample(s *Sample, index map[uint32]int32) *example {
 		e.pattern = append(e.pattern, p)
 		e.top = max(e.top, ion.MZ+len(p.share))
 	}
+	e.molecular = n.Ions[0].MZ
 	local := map[int32]int32{}
-	for k := range n.Steps {
-		st := &n.Steps[k]
-		e.steps = append(e.steps, chainStep{
-			to: int32(st.To), share: float32(st.Share), base: float32(st.Critical),
-			logA: float32(st.LogFrequency * math.Ln10),
-		})
-		e.dense = append(e.dense, st.Dense)
-		e.from = append(e.from, int32(len(e.uses)))
-		for _, code := range st.Codes {
+	use := func(uses []int32, codes []uint32) []int32 {
+		for _, code := range codes {
 			r, ok := index[code]
 			if !ok {
 				continue
@@ -85,8 +86,29 @@ func newExample(s *Sample, index map[uint32]int32) *example {
 				local[r] = l
 				e.codes = append(e.codes, r)
 			}
-			e.uses = append(e.uses, l)
+			uses = append(uses, l)
 		}
+		return uses
+	}
+	for i := range n.Ions {
+		e.source = append(e.source, int32(n.Ions[i].Source))
+	}
+	for _, codes := range n.Pieces {
+		e.begin = append(e.begin, int32(len(e.made)))
+		e.made = use(e.made, codes)
+	}
+	e.begin = append(e.begin, int32(len(e.made)))
+	for k := range n.Steps {
+		st := &n.Steps[k]
+		e.steps = append(e.steps, chainStep{
+			to: int32(st.To), share: float32(st.Share), base: float32(st.Critical),
+			logA: float32(st.LogFrequency * math.Ln10),
+		})
+		e.dense = append(e.dense, st.Dense)
+		e.from = append(e.from, int32(len(e.uses)))
+		e.uses = use(e.uses, st.Codes)
+		e.product = append(e.product, int32(n.Ions[st.To].Product))
+		e.neutral = append(e.neutral, int32(st.Neutral))
 	}
 	e.from = append(e.from, int32(len(e.uses)))
 	e.setTarget()
@@ -106,6 +128,7 @@ func (e *example) setTarget() {
 	}
 	for _, s := range e.sample.Spectra {
 		v := View(s)
+		e.height += v[e.molecular] / float64(len(e.sample.Spectra))
 		for w := range e.target {
 			norm := 0.0
 			for mz, y := range v {

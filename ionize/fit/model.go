@@ -40,17 +40,16 @@ func newModel(index map[uint32]int32, seen []int32, rng *rand.Rand) *Model {
 	return m
 }
 
-// Write writes the fitted table in the form that ionize carries. Rows that
-// moved less than negligible from the handbook values are left out.
+// negligible is the effect below which a row isn't written. A step adds up some
+// hundred rows, so that it has to be small.
+const negligible = 0.003
+
+// Write writes the fitted table in the form that ionize carries, without the
+// rows of negligible effect.
 func (m *Model) Write(w io.Writer, provenance string) (rows int, err error) {
-	const negligible = 0.01
 	codes := make([]uint32, 0, len(m.Index))
 	for code, r := range m.Index {
-		largest := float32(0)
-		for _, v := range m.Rows[r] {
-			largest = max(largest, v, -v)
-		}
-		if largest >= negligible {
+		if m.effect(&m.Rows[r]) >= negligible {
 			codes = append(codes, code)
 		}
 	}
@@ -61,6 +60,23 @@ func (m *Model) Write(w io.Writer, provenance string) (rows int, err error) {
 	}
 	c := &ionize.Corrections{Provenance: provenance, Dense: m.Dense, Bias: m.Bias, Out: m.Out}
 	return len(codes), ionize.WriteCorrections(w, c, codes, kept)
+}
+
+// effect is the most that the row alone moves a step's corrections by, in
+// either quantity.
+func (m *Model) effect(row *ionize.Row) float32 {
+	largest := float32(0)
+	for h, v := range row {
+		weight := float32(1)
+		if h < ionize.Hidden {
+			weight = 0
+			for o := range m.Out {
+				weight = max(weight, m.Out[o][h], -m.Out[o][h])
+			}
+		}
+		largest = max(largest, weight*v, -weight*v)
+	}
+	return largest
 }
 
 // back turns the gradient with respect to the corrections into that with

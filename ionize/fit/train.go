@@ -5,6 +5,7 @@ import (
 	"math"
 	"math/rand/v2"
 	"sync"
+	"sync/atomic"
 
 	"ionwright/ionize"
 )
@@ -16,6 +17,8 @@ type worker struct {
 	grads   []ionize.Row
 	touched []bool
 	x       []ionize.Row // input of each step's hidden units
+	pieces  []ionize.Row // sum of each piece's rows
+	dPieces []ionize.Row
 	dDense  [ionize.NumDense]ionize.Row
 	dBias   ionize.Row
 	dOut    [ionize.Outputs][ionize.Hidden]float32
@@ -32,11 +35,24 @@ type Settings struct {
 	Drop    float64 // share of codes left out at each visit
 	Seed    uint64
 	Workers int
-	Least   int // structures a code must occur in to get a row
-	Blend   float64
+	Least   int     // structures a code must occur in to get a row
+	Blend   float64 // share of figure A in the loss, the rest being figure B
 }
 
-// predict runs the chain with the model and fills w.y.
+func add(x, y *ionize.Row) {
+	for h := range x {
+		x[h] += y[h]
+	}
+}
+
+func scale(x *ionize.Row, by float32) {
+	for h := range x {
+		x[h] *= by
+	}
+}
+
+// predict runs the chain with the model and fills w.y; a share of the rows is
+// left out.
 func (w *worker) predict(m *Model, e *example, drop float64, rng *rand.Rand) {
 	w.reset(len(e.first), len(e.steps))
 	w.rows = grow(w.rows, len(e.codes))
@@ -47,20 +63,31 @@ func (w *worker) predict(m *Model, e *example, drop float64, rng *rand.Rand) {
 		}
 		w.rows[i] = m.Rows[r]
 	}
+	w.pieces = grow(w.pieces, len(e.begin)-1)
+	for p := range w.pieces {
+		x := ionize.Row{}
+		for _, u := range e.made[e.begin[p]:e.begin[p+1]] {
+			add(&x, &w.rows[u])
+		}
+		scale(&x, ionize.PieceScale)
+		w.pieces[p] = x
+	}
 	w.x = grow(w.x, len(e.steps))
 	e.forward(&w.state, func(ion int) {
+		from := m.Bias
+		add(&from, &w.pieces[0])
+		add(&from, &w.pieces[e.source[ion]])
 		for k := e.first[ion]; k < e.last[ion]; k++ {
-			x := m.Bias
+			x := from
+			add(&x, &w.pieces[e.product[k]])
+			add(&x, &w.pieces[e.neutral[k]])
 			for d, v := range e.dense[k] {
 				for h := range x {
 					x[h] += v * m.Dense[d][h]
 				}
 			}
 			for _, u := range e.uses[e.from[k]:e.from[k+1]] {
-				r := &w.rows[u]
-				for h := range x {
-					x[h] += r[h]
-				}
+				add(&x, &w.rows[u])
 			}
 			w.x[k] = x
 			out := ionize.Activate(&x, &m.Out)
@@ -68,6 +95,11 @@ func (w *worker) predict(m *Model, e *example, drop float64, rng *rand.Rand) {
 			w.e0[k] = max(float64(e.steps[k].base+out[1]), leastStep)
 		}
 	})
+	w.detect(e)
+}
+
+// detect adds up the ions that stay, with their isotopes.
+func (w *worker) detect(e *example) {
 	w.y = grow(w.y, e.top+1)
 	clear(w.y)
 	for i, n := range w.stayed[:len(e.first)] {
@@ -133,9 +165,15 @@ func (w *worker) learn(m *Model, e *example, set Settings, rng *rand.Rand) {
 	clear(w.grads)
 	clear(w.touched)
 	w.dDense, w.dBias, w.dOut = [ionize.NumDense]ionize.Row{}, ionize.Row{}, [ionize.Outputs][ionize.Hidden]float32{}
+	w.dPieces = grow(w.dPieces, len(w.pieces))
+	clear(w.dPieces)
+	ion := 0
 	for k := range e.steps {
+		for e.last[ion] <= int32(k) {
+			ion++
+		}
 		g := [ionize.Outputs]float32{float32(w.gLnA[k]), float32(w.gE0[k])}
-		if math.Abs(w.gLnA[k])+math.Abs(w.gE0[k]) < 1e-6 {
+		if math.Abs(w.gLnA[k])+math.Abs(w.gE0[k]) < 1e-5 {
 			continue
 		}
 		if w.e0[k] <= leastStep && g[1] > 0 {
@@ -152,10 +190,22 @@ func (w *worker) learn(m *Model, e *example, set Settings, rng *rand.Rand) {
 		}
 		for _, u := range e.uses[e.from[k]:e.from[k+1]] {
 			w.touched[u] = true
-			r := &w.grads[u]
-			for h := range dx {
-				r[h] += dx[h]
-			}
+			add(&w.grads[u], &dx)
+		}
+		add(&w.dPieces[e.product[k]], &dx)
+		add(&w.dPieces[e.neutral[k]], &dx)
+		add(&w.dPieces[e.source[ion]], &dx)
+		add(&w.dPieces[0], &dx)
+	}
+	for p := range w.dPieces {
+		d := &w.dPieces[p]
+		if *d == (ionize.Row{}) {
+			continue
+		}
+		scale(d, ionize.PieceScale)
+		for _, u := range e.made[e.begin[p]:e.begin[p+1]] {
+			w.touched[u] = true
+			add(&w.grads[u], d)
 		}
 	}
 }
@@ -167,13 +217,14 @@ type Report struct {
 	Structures, Rows int
 	Loss             float64 // mean over the samples fitted to
 	A, B             float64 // mean cosines over the samples held back
+	E                float64 // mean error of the molecular ion's height over these, % of the base peak
 }
 
 // Fit fits the corrections to the samples, reporting after each epoch; valid
 // are samples it is scored on but never fitted to. The networks of the samples
-// are let go. The same seed and number of workers give the same model. When
-// ctx is cancelled it returns the model as far as it got, with the context's
-// error.
+// are let go. The same seed gives the same model, whatever the number of
+// workers. When ctx is cancelled it returns the model as far as it got, with
+// the context's error.
 func Fit(ctx context.Context, samples, valid []*Sample, set Settings, report func(Report)) (*Model, error) {
 	index, seen := vocabulary(samples, set.Least)
 	rng := rand.New(rand.NewPCG(set.Seed, 1))
@@ -181,7 +232,7 @@ func Fit(ctx context.Context, samples, valid []*Sample, set Settings, report fun
 	examples := layOut(samples, index, set.Workers)
 	held := layOut(valid, index, set.Workers)
 	opt := &adagrad{rows: make([]ionize.Row, len(m.Rows)), rate: float32(set.Rate), decay: float32(set.Decay), start: float32(set.Start)}
-	workers := make([]*worker, set.Workers)
+	workers := make([]*worker, batch)
 	for i := range workers {
 		workers[i] = &worker{}
 	}
@@ -193,36 +244,66 @@ func Fit(ctx context.Context, samples, valid []*Sample, set Settings, report fun
 			rate = opt.rate * 0.3
 		}
 		loss := 0.0
-		for at := 0; at < len(order); at += len(workers) {
+		for at := 0; at < len(order); at += batch {
 			if err := ctx.Err(); err != nil {
 				return m, err
 			}
-			batch := order[at:min(at+len(workers), len(order))]
-			var group sync.WaitGroup
-			for i, id := range batch {
-				seed := rng.Uint64()
-				group.Go(func() {
-					workers[i].learn(m, examples[id], set, rand.New(rand.NewPCG(seed, 2)))
-				})
+			ids := order[at:min(at+batch, len(order))]
+			seeds := make([]uint64, len(ids))
+			for i := range seeds {
+				seeds[i] = rng.Uint64()
 			}
-			group.Wait()
-			for i, id := range batch {
+			inParallel(set.Workers, len(ids), func(i int) {
+				workers[i].learn(m, examples[ids[i]], set, rand.New(rand.NewPCG(seeds[i], 2)))
+			})
+			inParallel(set.Workers, shards, func(shard int) {
+				for i, id := range ids {
+					opt.take(m, workers[i], examples[id], rate, shard)
+				}
+			})
+			for i := range ids {
 				loss += workers[i].loss
-				opt.take(m, workers[i], examples[id], rate)
 			}
 		}
 		state.Epoch, state.Loss = epoch+1, loss/float64(len(order))
-		state.A, state.B = evaluate(m, held, workers)
+		state.A, state.B, state.E = evaluate(m, held, workers, set.Workers)
 		report(state)
 	}
 	return m, nil
 }
 
-func (a *adagrad) take(m *Model, w *worker, e *example, rate float32) {
+// Structures whose gradients are taken from the same parameters, and parts of
+// the parameters that are moved side by side: constants, so that the number of
+// goroutines doesn't change the result.
+const (
+	batch  = 8
+	shards = 4
+)
+
+// inParallel calls do for 0 to n-1 from so many goroutines.
+func inParallel(goroutines, n int, do func(i int)) {
+	var next atomic.Int64
+	var group sync.WaitGroup
+	for range min(goroutines, n) {
+		group.Go(func() {
+			for i := int(next.Add(1)) - 1; i < n; i = int(next.Add(1)) - 1 {
+				do(i)
+			}
+		})
+	}
+	group.Wait()
+}
+
+// take moves one shard of the parameters against the example's gradient; the
+// layers that all steps share are in the first.
+func (a *adagrad) take(m *Model, w *worker, e *example, rate float32, shard int) {
 	for i, r := range e.codes {
-		if w.touched[i] {
+		if w.touched[i] && r%shards == int32(shard) {
 			a.apply(&m.Rows[r], &w.grads[i], &a.rows[r], rate, a.decay/float32(m.Seen[r]))
 		}
+	}
+	if shard != 0 {
+		return
 	}
 	for d := range m.Dense {
 		a.apply(&m.Dense[d], &w.dDense[d], &a.dense[d], rate*0.3, 0)
@@ -235,28 +316,27 @@ func (a *adagrad) take(m *Model, w *worker, e *example, rate float32) {
 	}
 }
 
-// evaluate returns the mean of the two cosines, under the metrics' view.
-func evaluate(m *Model, examples []*example, workers []*worker) (a, b float64) {
-	var group sync.WaitGroup
-	sums := make([][2]float64, len(workers))
-	for i, w := range workers {
-		group.Go(func() {
-			for k := i; k < len(examples); k += len(workers) {
-				e := examples[k]
-				w.predict(m, e, 0, nil)
-				x, y := e.score(w.y)
-				sums[i][0] += x
-				sums[i][1] += y
-			}
-		})
-	}
-	group.Wait()
+// evaluate returns the mean of the two cosines, under the metrics' view, and
+// the mean error of the molecular ion's height in % of the base peak.
+func evaluate(m *Model, examples []*example, workers []*worker, goroutines int) (a, b, height float64) {
+	sums := make([][3]float64, len(workers))
+	inParallel(goroutines, len(workers), func(i int) {
+		w := workers[i]
+		for k := i; k < len(examples); k += len(workers) {
+			w.predict(m, examples[k], 0, nil)
+			x, y := examples[k].score(w.y)
+			sums[i][0] += x
+			sums[i][1] += y
+			sums[i][2] += examples[k].heightError(w.y)
+		}
+	})
 	for _, s := range sums {
 		a += s[0]
 		b += s[1]
+		height += s[2]
 	}
 	n := float64(max(len(examples), 1))
-	return a / n, b / n
+	return a / n, b / n, 100 * height / n
 }
 
 // score is the two cosines of a computed spectrum under the metrics' view.
@@ -283,17 +363,28 @@ func (e *example) score(y []float64) (a, b float64) {
 	return cos[0], cos[1]
 }
 
+// heightError is how far the molecular ion's height is off, relative to the
+// base peak.
+func (e *example) heightError(y []float64) float64 {
+	base := 0.0
+	for _, v := range y[lowest:] {
+		base = max(base, v)
+	}
+	if base == 0 || e.molecular < lowest {
+		return e.height
+	}
+	height := y[e.molecular] / base
+	if height < 0.01 {
+		height = 0
+	}
+	return math.Abs(height - e.height)
+}
+
 func layOut(samples []*Sample, index map[uint32]int32, workers int) []*example {
 	out := make([]*example, len(samples))
-	var group sync.WaitGroup
-	for i := range workers {
-		group.Go(func() {
-			for k := i; k < len(samples); k += workers {
-				out[k] = newExample(samples[k], index)
-				samples[k].Network = nil
-			}
-		})
-	}
-	group.Wait()
+	inParallel(workers, len(samples), func(k int) {
+		out[k] = newExample(samples[k], index)
+		samples[k].Network = nil
+	})
 	return out
 }

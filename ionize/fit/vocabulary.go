@@ -64,16 +64,16 @@ func (t *codeTable) grow() {
 func vocabulary(samples []*Sample, least int) (index map[uint32]int32, seen []int32) {
 	table := newCodeTable()
 	for i, s := range samples {
-		for k := range s.Network.Steps {
-			for _, code := range s.Network.Steps[k].Codes {
+		for codes := range s.Network.Codes() {
+			for _, code := range codes {
 				table.count(code, int32(i+1))
 			}
 		}
 	}
 	index = map[uint32]int32{}
 	for _, s := range samples {
-		for k := range s.Network.Steps {
-			for _, code := range s.Network.Steps[k].Codes {
+		for codes := range s.Network.Codes() {
+			for _, code := range codes {
 				at := table.place(code)
 				if table.row[at] == 0 && table.counts[at] >= int32(least) {
 					index[code] = int32(len(index))
