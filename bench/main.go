@@ -31,6 +31,7 @@ var topics = []topic{
 	{"formulas", "formulas of a mass, beside mf-finder", formulaSpeed},
 	{"smiles", "SMILES read and made canonical a second, beside RDKit", smilesSpeed},
 	{"smarts", "pairs of molecule and pattern a second, beside RDKit", smartsSpeed},
+	{"isomers", "isomers made and counted a second, and rivals of unknowns", isomerSpeed},
 	{"layout", "layouts and drawings of structures a second, and their flaws, beside RDKit", layoutSpeed},
 	{"reading", "molecular ion, formula, groups and calibration on the validation part", readingAccuracy},
 	{"reading-spoiled", "the same on spectra that are spoiled by program", readingSpoiled},
