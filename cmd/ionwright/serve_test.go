@@ -52,6 +52,13 @@ func served(t *testing.T, args ...string) (address string, errOut *syncBuffer, s
 	if err != nil {
 		t.Fatalf("serve printed %q: %v; %s", line, err, errOut)
 	}
+	if line == "{\n" { // JSON, over several lines
+		rest, err := lines.ReadString('}')
+		if err != nil {
+			t.Fatalf("serve printed %q: %v", line+rest, err)
+		}
+		line += rest
+	}
 	go func() { _, _ = io.Copy(io.Discard, lines) }()
 	return strings.TrimSpace(line), errOut, func() int {
 		cancel()
@@ -74,28 +81,54 @@ func fetch(t *testing.T, url string) string {
 }
 
 func TestServeShowsTheExample(t *testing.T) {
+	t.Chdir(t.TempDir())
 	address, errOut, stop := served(t)
 	if !strings.HasPrefix(address, "http://127.0.0.1:") {
 		t.Fatalf("serve printed %q", address)
 	}
-	if body := fetch(t, address); !strings.Contains(body, "<h1>Three bottles without labels</h1>") {
-		t.Errorf("the root shows %.200s", body)
+	if body := fetch(t, address); !strings.Contains(body, "Three bottles without labels") {
+		t.Errorf("the start page shows %.300s", body)
+	}
+	if body := fetch(t, address+"lesson/example/student.html"); !strings.Contains(body, "<h1>Three bottles without labels</h1>") {
+		t.Errorf("the lesson shows %.200s", body)
 	}
 	// A page that waits for news doesn't keep the server from ending.
-	waiting, err := http.Get(address + "-/events")
+	waiting, err := http.Get(address + "lesson/example/-/events")
 	if err != nil {
 		t.Fatal(err)
 	}
 	defer waiting.Body.Close()
-	deadline := time.Now().Add(20 * time.Second)
-	for !strings.Contains(errOut.String(), "this is the example lesson") {
-		if time.Now().After(deadline) {
-			t.Fatalf("it says %q", errOut)
-		}
-		time.Sleep(10 * time.Millisecond)
-	}
 	if status := stop(); status != exitFine {
 		t.Errorf("Ctrl-C ends with status %d: %s", status, errOut)
+	}
+	if _, err := os.Stat(usualFolder); err == nil {
+		t.Error("a folder for lessons was made though no lesson was")
+	}
+}
+
+// TestServeBeyondThisMachine needs a password.
+func TestServeBeyondThisMachine(t *testing.T) {
+	t.Setenv(passwordVariable, "")
+	t.Chdir(t.TempDir())
+	var out, errOut bytes.Buffer
+	if status := run(context.Background(), []string{"serve", "--listen", "0.0.0.0"}, nil, &out, &errOut); status != exitFailed ||
+		!strings.Contains(errOut.String(), "a password is needed") {
+		t.Errorf("status %d: %s", status, &errOut)
+	}
+	if err := os.WriteFile("short", []byte("short\n"), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	errOut.Reset()
+	if status := run(context.Background(), []string{"serve", "--listen", "0.0.0.0", "--password-file", "short"}, nil, &out, &errOut); status != exitFailed ||
+		!strings.Contains(errOut.String(), "take at least 10") {
+		t.Errorf("status %d: %s", status, &errOut)
+	}
+	if err := os.WriteFile("secret", []byte("a long password\n"), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	_, said, stop := served(t, "--listen", "0.0.0.0", "--password-file", "secret")
+	if status := stop(); status != exitFine || !strings.Contains(said.String(), "visitors must give the password") || !strings.Contains(said.String(), "isn't encrypted") {
+		t.Errorf("status %d: %s", status, said)
 	}
 }
 
@@ -110,8 +143,13 @@ func TestServeFollowsAFolder(t *testing.T) {
 	}
 	write("72")
 	line, errOut, stop := served(t, "--json", dir)
-	if rest := line; rest != "{" { // indented JSON
-		t.Fatalf("serve --json printed %q", rest)
+	// Whoever looks at the lesson starts its builds.
+	var told struct{ URL string }
+	if err := json.Unmarshal([]byte(line), &told); err != nil {
+		t.Fatal(err)
+	}
+	if body := fetch(t, told.URL+"lesson/"+filepath.Base(dir)+"/student.html"); !strings.Contains(body, "It weighs") {
+		t.Errorf("the lesson shows %.300s", body)
 	}
 	deadline := time.Now().Add(20 * time.Second)
 	for !strings.Contains(errOut.String(), "lesson.md:6:12: error: \"74\" stands here, but mass(solvent) is 72") {

@@ -107,7 +107,7 @@ export async function makeEditor(holder, text, options) {
         syntaxHighlighting(colors),
         look,
         EditorView.lineWrapping,
-        EditorView.contentAttributes.of({ "aria-label": "Source of the lesson", spellcheck: "true" }),
+        EditorView.contentAttributes.of({ tabindex: "0", "aria-label": "Source of the lesson", spellcheck: "true" }),
         EditorState.readOnly.of(options.readOnly),
         keymap.of([
           { key: "Mod-s", run: () => (options.save(), true) },

@@ -1,0 +1,258 @@
+package web
+
+import (
+	"fmt"
+	"net/url"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"github.com/chromedp/chromedp/kb"
+
+	"ionwright/internal/browser"
+	"ionwright/internal/witness"
+)
+
+// ready is what holds when a page has finished what it does by itself.
+const ready = `document.readyState === "complete" && !document.querySelector("[aria-busy=true]") &&
+	[...document.querySelectorAll("[data-fill]")].every((e) => e.querySelector("svg")) &&
+	(!document.getElementById("stage") || !document.getElementById("stage").hidden) &&
+	(!document.getElementById("writing") || document.getElementById("writing").dataset.ready === "yes")`
+
+// nameOf makes a file's name of a path.
+func nameOf(path string) string {
+	place, query, _ := strings.Cut(strings.TrimPrefix(path, "/"), "?")
+	name := strings.ReplaceAll(place, "/", "-")
+	if name == "" {
+		name = "start"
+	}
+	for _, key := range []string{"peak=", "bond=", "peaks=", "view=class", "candidates", "if="} {
+		if strings.Contains(query, key) {
+			name += "-" + strings.Trim(key, "=")
+		}
+	}
+	return name
+}
+
+// TestPagesInABrowser shows every page on a desk and on a telephone, light and
+// dark, and runs axe-core on each.
+func TestPagesInABrowser(t *testing.T) {
+	if testing.Short() {
+		t.Skip("a browser rests in a short run")
+	}
+	s := serve(t, Options{})
+	p := browser.Open(t, s.URL)
+	for _, look := range []struct {
+		width  int64
+		scheme string
+	}{{1280, "light"}, {390, "dark"}, {1280, "dark"}, {390, "light"}} {
+		p.Size(look.width, 900)
+		p.Scheme(look.scheme, true)
+		for _, path := range pages() {
+			p.Go(path)
+			p.Wait(ready)
+			name := fmt.Sprintf("%s at %d px, %s", path, look.width, look.scheme)
+			p.Fits(name)
+			p.Axe(name)
+			p.Shot(fmt.Sprintf("%s-%d-%s", nameOf(path), look.width, look.scheme))
+		}
+	}
+	p.Quiet()
+}
+
+// TestExplainByKeyboard explains a compound and goes from peak to peak without
+// a pointer.
+func TestExplainByKeyboard(t *testing.T) {
+	if testing.Short() {
+		t.Skip("a browser rests in a short run")
+	}
+	s := serve(t, Options{})
+	p := browser.Open(t, s.URL)
+	p.Go("/explain")
+	p.Wait(ready)
+	p.Text(`document.getElementById("q").focus()`)
+	p.Keys("butan-2-one" + kb.Enter)
+	p.Wait(`document.querySelector("#figure-spectrum svg") && location.search === "?q=butan-2-one"`)
+	p.Wait(ready)
+	p.Text(`document.querySelector("#figure-spectrum .drawing.wide").focus()`)
+	p.Keys(kb.ArrowRight)
+	p.Wait(`document.querySelector("#peaks-list [aria-current]")`)
+	first := p.Text(`document.querySelector("#peaks-list [aria-current]").dataset.mz`)
+	p.Wait(`document.activeElement.matches(".drawing")`) // the focus stays on the figure
+	p.Keys(kb.ArrowRight)
+	p.Wait(`document.querySelector("#peaks-list [aria-current]").dataset.mz !== "` + first + `"`)
+	p.Text(`document.querySelector('#peaks-list [data-mz="43"]').focus()`)
+	p.Keys(kb.Enter)
+	p.Wait(`document.getElementById("h-routes").textContent.includes("43") && location.search.includes("peak=43")`)
+	p.Wait(`document.activeElement.dataset.mz === "43"`)
+	p.Text(`document.querySelector('#bonds [data-bond="3"]').focus()`)
+	p.Keys(kb.Enter)
+	p.Wait(`document.getElementById("h-routes").textContent.startsWith("The bond") && location.search.includes("bond=3")`)
+	// The slider moves the energy; what was chosen stays chosen.
+	p.Text(`document.getElementById("ev").focus()`)
+	p.Keys(kb.ArrowLeft)
+	p.Wait(`location.search.includes("ev=69") && location.search.includes("bond=3")`)
+	p.Wait(ready)
+	p.Quiet()
+}
+
+// TestReadByKeyboard unfolds a reading for students step by step.
+func TestReadByKeyboard(t *testing.T) {
+	if testing.Short() {
+		t.Skip("a browser rests in a short run")
+	}
+	s := serve(t, Options{})
+	p := browser.Open(t, s.URL)
+	p.Go("/read?view=class&peaks=" + url.QueryEscape("29:62 43:4 45:15 57:100 58:5 73:6 74:12 75:40 87:2 102:8"))
+	p.Wait(ready)
+	for step := 1; step <= 3; step++ {
+		p.Text(`document.getElementById("next").focus()`)
+		p.Keys(kb.Enter)
+		p.Wait(fmt.Sprintf(`location.search.includes("step=%d") && document.querySelectorAll(".argument li").length === %d`, step, step))
+		p.Wait(`document.activeElement.id === "next"`)
+	}
+	p.Text(`document.getElementById("hint").focus()`)
+	p.Keys(kb.Enter)
+	p.Wait(`document.querySelector(".hint")`)
+	p.Quiet()
+}
+
+// TestDemonstrateByKeyboard drives the instrument with the presenter's keys.
+func TestDemonstrateByKeyboard(t *testing.T) {
+	if testing.Short() {
+		t.Skip("a browser rests in a short run")
+	}
+	s := serve(t, Options{})
+	p := browser.Open(t, s.URL)
+	p.Size(1280, 800)
+	p.Go("/demonstrate?peaks=28+32+44")
+	p.Wait(ready)
+	p.Text(`document.getElementById("main").focus()`)
+	p.Keys(kb.ArrowRight)
+	p.Wait(`document.getElementById("now").textContent.includes("m/z 28 reaches")`)
+	p.Keys(kb.ArrowRight)
+	p.Wait(`document.getElementById("now").textContent.includes("m/z 32 reaches")`)
+	p.Keys("1")
+	p.Wait(`location.search.includes("if=voltage")`)
+	p.Text(`document.getElementById("main").focus()`)
+	p.Keys("r")
+	p.Keys(" ")
+	p.Wait(`document.getElementById("play").textContent === "Pause"`)
+	at := p.Text(`document.getElementById("field-shown").textContent`)
+	p.Wait(`document.getElementById("field-shown").textContent > "` + at + `"`)
+	t.Logf("%.0f frames a second while ions fly", p.Frames(2))
+	p.Keys(" ")
+	p.Wait(`document.getElementById("play").textContent === "Start" && location.search.includes("field=")`)
+	p.Keys("p")
+	p.Wait(`document.body.classList.contains("projected") && location.search.includes("projector=1")`)
+	p.Shot("demonstrate-projector-1280")
+	p.Quiet()
+}
+
+// TestWriteInTwoWindows writes, breaks off, reloads, and lets two windows
+// disagree.
+func TestWriteInTwoWindows(t *testing.T) {
+	if testing.Short() {
+		t.Skip("a browser rests in a short run")
+	}
+	s := serve(t, Options{})
+	p := browser.Open(t, s.URL)
+	p.Size(1280, 900)
+	p.Go("/write")
+	p.Text(`document.getElementById("title").focus()`)
+	p.Keys("Ketones" + kb.Tab + "pentan-2-one" + kb.Enter)
+	p.Wait(`location.pathname === "/write/ketones"`)
+	p.Wait(ready)
+	p.Wait(`document.getElementById("problem-count").textContent !== ""`)
+	source := func() string {
+		text, err := os.ReadFile(filepath.Join(s.dir, "ketones", "lesson.md"))
+		if err != nil {
+			t.Fatal(err)
+		}
+		return string(text)
+	}
+	p.Text(`document.querySelector(".cm-content").focus()`)
+	p.Keys("x")
+	p.Wait(`document.getElementById("saved").textContent === "Saved"`)
+	if !strings.HasPrefix(source(), "x---") {
+		t.Errorf("the file begins with %.20q", source())
+	}
+	// The front matter is broken now; the list says so, and leads there.
+	p.Wait(`document.querySelector("#problems .error button:not(:disabled)")`)
+	p.Shot("write-error-1280")
+	p.Text(`document.querySelector("#problems .error button:not(:disabled)").click()`)
+	p.Wait(`document.activeElement.classList.contains("cm-content")`)
+	p.Keys(kb.Home)
+	p.Text(`document.querySelector(".cm-content").focus()`)
+
+	// Another window saves meanwhile.
+	if err := os.WriteFile(filepath.Join(s.dir, "ketones", "lesson.md"), []byte("---\ntitle: Other\n---\n\nOther text.\n"), 0o644); err != nil {
+		t.Fatal(err)
+	}
+	p.Keys("y")
+	p.Wait(`!document.getElementById("conflict").hidden || document.getElementById("saved").textContent.startsWith("Saved") || document.getElementById("saved").textContent.startsWith("Changed elsewhere")`)
+	if p.Text(`document.getElementById("conflict").hidden`) == "false" {
+		p.Axe("the conflict")
+		p.Text(`document.getElementById("keep-mine").focus()`)
+		p.Keys(kb.Enter)
+		p.Wait(`document.getElementById("conflict").hidden && document.getElementById("saved").textContent.includes(".kept/")`)
+	}
+	p.Go("/write/ketones")
+	p.Wait(ready)
+	p.Quiet("409")
+}
+
+// TestTheStructureEditorComesWhenAskedFor counts what the first page loads,
+// and draws.
+func TestTheStructureEditorComesWhenAskedFor(t *testing.T) {
+	if testing.Short() {
+		t.Skip("a browser rests in a short run")
+	}
+	s := serve(t, Options{})
+	p := browser.Open(t, s.URL)
+	p.Go("/explain?q=butan-2-one")
+	p.Wait(ready)
+	loaded := p.Text(`performance.getEntriesByType("resource").concat(performance.getEntriesByType("navigation")).reduce((n, e) => n + e.transferSize, 0)`)
+	t.Logf("the first page loads %s bytes", loaded)
+	if p.Text(`performance.getEntriesByType("resource").some((e) => e.name.includes("openchemlib"))`) != "false" {
+		t.Error("the structure editor is loaded without being asked for")
+	}
+	p.Text(`document.getElementById("draw").click()`)
+	p.Wait(`document.querySelector("#sketch .board") && document.activeElement.textContent === "Take this structure"`)
+	p.Shot("explain-sketch")
+	p.Text(`document.activeElement.click()`)
+	p.Wait(`document.getElementById("sketch").hidden && document.getElementById("q").value.includes("O")`)
+	p.Quiet()
+}
+
+// TestModulesAreWellTyped checks the types in the modules' comments.
+func TestModulesAreWellTyped(t *testing.T) {
+	if testing.Short() {
+		t.Skip("outside witnesses rest in a short run")
+	}
+	tsc := filepath.Join(witness.Root(), "internal", "witness", "npm", "node_modules", "typescript", "bin", "tsc")
+	node, err := exec.LookPath("node")
+	if _, missing := os.Stat(tsc); err != nil || missing != nil {
+		if os.Getenv("CI") == "true" {
+			t.Fatal("Node.js with TypeScript is absent; in CI it must be present")
+		}
+		t.Skip("Node.js with TypeScript is absent here; the fuller checks (.ci/run) bring it")
+	}
+	modules, err := filepath.Glob("static/*.js")
+	if err != nil {
+		t.Fatal(err)
+	}
+	args := append([]string{tsc, "--noEmit", "--allowJs", "--checkJs", "--strict", "--target", "es2024", "--module", "esnext", "--moduleResolution", "bundler",
+		"--lib", "es2024,dom,dom.iterable", "--typeRoots", "static"}, modules...)
+	out, err := exec.CommandContext(t.Context(), node, args...).CombinedOutput()
+	for line := range strings.Lines(string(out)) {
+		if strings.HasPrefix(line, "static/") && !strings.HasPrefix(line, "static/lib/") {
+			t.Error(strings.TrimSpace(line))
+		}
+	}
+	if err != nil && !strings.Contains(string(out), "static/lib/") && !t.Failed() {
+		t.Errorf("%v: %.500s", err, out)
+	}
+}
