@@ -32,7 +32,7 @@ func (c *chart) checkInsets() error {
 		if c.find(in.MZ) < 0 {
 			return fmt.Errorf("a drawing is to stand beside m/z %s, and there is no peak", c.mzText(in.MZ))
 		}
-		w, h := in.Figure.Scene.Width, in.Figure.Scene.Height
+		w, h := in.Figure.Scene.Bounds().Width(), in.Figure.Scene.Bounds().Height()
 		if !(w > 0 && h > 0 && w <= c.o.Width-yAxisWidth-2*marginRight && h <= 2000) {
 			return fmt.Errorf("the drawing beside m/z %s is %v by %v pixels, and the figure is %v wide", c.mzText(in.MZ), w, h, c.o.Width)
 		}
@@ -49,8 +49,8 @@ func (c *chart) placeInsets(l *arrangement, taken []draw.Box) ([]joined, bool) {
 		order[i] = i
 	}
 	slices.SortStableFunc(order, func(a, b int) int {
-		x, y := c.o.Insets[a].Figure.Scene, c.o.Insets[b].Figure.Scene
-		return cmp.Compare(y.Width*y.Height, x.Width*x.Height)
+		x, y := c.o.Insets[a].Figure.Scene.Bounds(), c.o.Insets[b].Figure.Scene.Bounds()
+		return cmp.Compare(y.Width()*y.Height(), x.Width()*x.Height())
 	})
 	for _, i := range order {
 		j, ok := c.placeInset(l, c.o.Insets[i], taken)
@@ -71,8 +71,9 @@ func (c *chart) placeInsets(l *arrangement, taken []draw.Box) ([]joined, bool) {
 func (c *chart) placeInset(l *arrangement, in Inset, taken []draw.Box) (joined, bool) {
 	const step = 6
 	own := c.anchorOf(l, c.find(in.MZ))
-	w, h := in.Figure.Scene.Width, in.Figure.Scene.Height
-	area := draw.Box{Left: l.f.box.Left + 8, Top: l.top() + 4, Right: l.f.box.Right, Bottom: l.f.box.Bottom - 8}
+	ink := in.Figure.Scene.Bounds()
+	w, h := ink.Width(), ink.Height()
+	area := draw.Box{Left: l.f.box.Left + 8, Top: marginTop, Right: l.f.box.Right, Bottom: l.f.box.Bottom - 8}
 	var best joined
 	bestCost := math.Inf(1)
 	for left := area.Left; left+w <= area.Right; left += step {
@@ -98,7 +99,51 @@ func (c *chart) placeInset(l *arrangement, in Inset, taken []draw.Box) (joined, 
 			}
 		}
 	}
+	if best.line {
+		best.from, best.to, best.line = joint(own, in.Figure.Scene, best.box.Left-ink.Left, best.box.Top-ink.Top)
+	}
 	return best, !math.IsInf(bestCost, 1)
+}
+
+// joint is the line from a box to the nearest ink of a scene moved by dx and
+// dy, which ends a little before; false if there is nothing left of it.
+func joint(own draw.Box, s draw.Scene, dx, dy float64) (from, to draw.Point, ok bool) {
+	const air = 4
+	nearest := math.Inf(1)
+	try := func(p draw.Point) {
+		p = draw.Point{X: p.X + dx, Y: p.Y + dy}
+		q := draw.Point{X: min(max(p.X, own.Left), own.Right), Y: min(max(p.Y, own.Top), own.Bottom)}
+		if d := math.Hypot(p.X-q.X, p.Y-q.Y); d < nearest-1e-9 {
+			from, to, nearest = q, p, d
+		}
+	}
+	s.Walk(func(item draw.Item, _ []*draw.Group) {
+		switch it := item.(type) {
+		case draw.Path:
+			for _, part := range it.Flatten(0.5) {
+				for k, p := range part {
+					try(p)
+					if k > 0 { // and between the corners
+						for _, t := range []float64{0.25, 0.5, 0.75} {
+							try(draw.Point{X: part[k-1].X + t*(p.X-part[k-1].X), Y: part[k-1].Y + t*(p.Y-part[k-1].Y)})
+						}
+					}
+				}
+			}
+		case draw.Text:
+			b := it.Bounds()
+			for _, x := range []float64{b.Left, (b.Left + b.Right) / 2, b.Right} {
+				for _, y := range []float64{b.Top, (b.Top + b.Bottom) / 2, b.Bottom} {
+					try(draw.Point{X: x, Y: y})
+				}
+			}
+		}
+	})
+	if nearest <= air+2 || math.IsInf(nearest, 1) {
+		return from, to, false
+	}
+	k := (nearest - air) / nearest
+	return from, draw.Point{X: from.X + k*(to.X-from.X), Y: from.Y + k*(to.Y-from.Y)}, true
 }
 
 // anchorOf is what a peak's inset is joined to: its label, or the top of its
@@ -154,7 +199,8 @@ func (c *chart) drawInsets(places []joined) *draw.Group {
 		if j.line {
 			one.Add(draw.Polyline(draw.Stroke{Role: draw.Muted, Width: 0.8}, j.from, j.to))
 		}
-		one.Add(withoutIDs(draw.Placed(in.Figure.Scene.Items, 1, j.box.Left, j.box.Top))...)
+		ink := in.Figure.Scene.Bounds()
+		one.Add(withoutIDs(draw.Placed(in.Figure.Scene.Items, 1, j.box.Left-ink.Left, j.box.Top-ink.Top))...)
 		g.Add(one)
 	}
 	return g

@@ -103,8 +103,8 @@ func TestInsetsAreRefused(t *testing.T) {
 	s := spectrum.MustParse("43:100 57:40 72:20")
 	for want, in := range map[string]plot.Inset{
 		"there is no peak": {MZ: 44, Figure: drawing(50, 50)},
-		"5000 by 50":       {MZ: 43, Figure: drawing(5000, 50)},
-		"0 by 0":           {MZ: 43},
+		"4999 by 49":       {MZ: 43, Figure: drawing(5000, 50)},
+		"-Inf by -Inf":     {MZ: 43},
 	} {
 		if _, err := plot.Spectrum(s, plot.Options{Insets: []plot.Inset{in}}); err == nil || !strings.Contains(err.Error(), want) {
 			t.Errorf("the error is %v, want %q in it", err, want)

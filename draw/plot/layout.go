@@ -53,7 +53,7 @@ func (c *chart) withZoom(extra float64) (*arrangement, []draw.Item, []draw.Box, 
 		return nil, nil, nil, err
 	}
 	w, h := in.size(c.o.Width)
-	area := draw.Box{Left: l.f.box.Left + 20, Top: l.top() + 4, Right: right, Bottom: l.f.box.Bottom - 12}
+	area := draw.Box{Left: l.f.box.Left + 20, Top: marginTop + 4, Right: right, Bottom: l.f.box.Bottom - 12}
 	box, found := freeRoom(w, h, area, l.taken(c))
 	if !found {
 		l = c.arrange(right-w-12, extra)
@@ -66,6 +66,7 @@ func (c *chart) withZoom(extra float64) (*arrangement, []draw.Item, []draw.Box, 
 type arrangement struct {
 	f        frame
 	height   float64 // of the canvas
+	extra    float64 // room above the brackets
 	brackets []bracket
 	lanes    int
 	tags     []tag
@@ -73,15 +74,15 @@ type arrangement struct {
 }
 
 // top is where the room for labels begins, below the brackets.
-func (l *arrangement) top() float64 { return marginTop + float64(l.lanes)*laneHeight }
+func (l *arrangement) top() float64 { return marginTop + l.extra + float64(l.lanes)*laneHeight }
 
 // arrange places brackets and labels in a figure whose m/z axis ends at the
 // given x. Where the labels that must be shown don't fit, the room above the
 // 100 % line grows, first at the cost of the peaks' height, then of the
-// canvas's; extra is room above that, at the cost of the canvas.
+// canvas's; extra is room above all that, at the cost of the canvas.
 func (c *chart) arrange(right, extra float64) *arrangement {
 	for rows := 1.5; ; rows++ {
-		l := &arrangement{f: frame{lo: c.o.From, hi: c.o.To, yHi: 100}}
+		l := &arrangement{extra: extra, f: frame{lo: c.o.From, hi: c.o.To, yHi: 100}}
 		l.f.box = draw.Box{Left: yAxisWidth, Right: right}
 		l.brackets, l.lanes = c.brackets(l.f)
 		headroom := float64(l.lanes)*laneHeight + rows*lineHeight
@@ -123,6 +124,11 @@ func (l *arrangement) taken(c *chart) []draw.Box {
 	}
 	for _, b := range c.drops(l) {
 		taken = append(taken, b.box.Grow(margin))
+	}
+	for _, b := range l.brackets {
+		half := draw.RunsWidth(b.text, smallSize) / 2
+		y := l.laneY(b.lane)
+		taken = append(taken, draw.Box{Left: min(b.left, b.textX-half), Top: y - laneHeight + 5, Right: max(b.right, b.textX+half), Bottom: y + 5}.Grow(2))
 	}
 	for i, s := range l.spots {
 		if s == nil {

@@ -42,11 +42,13 @@ type Claim struct {
 	From   []string    // what they came from
 }
 
-// Figure is a figure, a sweep, a drawing of paths, a mechanism or a map.
+// Figure is a figure, a structure, a sweep, a drawing of paths, a mechanism or
+// a map.
 type Figure struct {
 	ID        string
 	Number    int
-	Spectrum  *source.Figure // one of Spectrum, Sweep, Paths, Mechanism and Map is set
+	Spectrum  *source.Figure // one of Spectrum, Structure, Sweep, Paths, Mechanism and Map is set
+	Structure *source.Structure
 	Sweep     *source.Sweep
 	Paths     *source.Paths
 	Mechanism *source.Mechanism
@@ -54,6 +56,11 @@ type Figure struct {
 	Compound  *load.Compound   // of all but paths
 	With      *load.Instrument // of a sweep and of paths
 	MZ        []int            // labelled peaks of a figure; ions of paths; the peak of a mechanism
+	Against   *load.Compound   // of a figure: whose spectrum hangs below; nil: none
+	Beside    []int            // of a figure: the peaks with their ions drawn beside them
+	Losses    [][2]int         // of a figure: the m/z with a bracket between them
+	Zoom      [2]int           // of a figure: the part shown close up; zero: none
+	Short     []string         // of a structure: the groups that are abbreviated
 	From, To  int              // m/z range of a sweep; 0: the whole spectrum
 }
 
@@ -150,9 +157,7 @@ func (c *checker) collect() {
 			}
 		case *source.Figure:
 			if c.unique(ids, b.ID) {
-				fig := &Figure{ID: b.ID.Value, Number: len(r.Figures) + 1, Spectrum: b, Compound: c.compound(b.Spectrum)}
-				fig.MZ = c.labels(fig.Compound, b.Label)
-				r.Figures = append(r.Figures, fig)
+				r.Figures = append(r.Figures, c.figure(b, len(r.Figures)+1))
 			}
 		case *source.Sweep:
 			if c.unique(ids, b.ID) {
@@ -169,6 +174,10 @@ func (c *checker) collect() {
 					}
 				}
 				r.Figures = append(r.Figures, fig)
+			}
+		case *source.Structure:
+			if c.unique(ids, b.ID) {
+				r.Figures = append(r.Figures, c.drawnStructure(b, len(r.Figures)+1))
 			}
 		case *source.Mechanism:
 			if c.unique(ids, b.ID) {

@@ -45,7 +45,7 @@ func outlineOf(l *source.Lesson) outline {
 				inFile[b.Prose] = true
 			case *source.Note:
 				o.notes[b.Says] = true
-			case *source.Figure, *source.Sweep, *source.Paths, *source.Mechanism, *source.Map:
+			case *source.Figure, *source.Structure, *source.Sweep, *source.Paths, *source.Mechanism, *source.Map:
 				for _, s := range open {
 					s.figures = true
 				}

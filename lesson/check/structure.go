@@ -56,6 +56,8 @@ func (f *Figure) id() source.Text {
 		return f.Sweep.ID
 	case f.Paths != nil:
 		return f.Paths.ID
+	case f.Structure != nil:
+		return f.Structure.ID
 	case f.Mechanism != nil:
 		return f.Mechanism.ID
 	case f.Map != nil:
@@ -85,7 +87,7 @@ func (c *checker) explained(idea source.Idea) {
 	case !s.prose:
 		c.add(diag.New(diag.IdeaUnexplained, at, "the section {#%s} has no sentence that explains the idea", key))
 	case !s.figures:
-		c.add(diag.New(diag.IdeaWithoutFigure, at, "the section {#%s} shows no figure, sweep, paths, mechanism or map", key).
+		c.add(diag.New(diag.IdeaWithoutFigure, at, "the section {#%s} shows no figure, structure, sweep, paths, mechanism or map", key).
 			Suggesting("put a figure block into it"))
 	}
 }

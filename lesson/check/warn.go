@@ -45,7 +45,7 @@ func (c *checker) warn() {
 		}
 	}
 	for _, f := range c.report.Figures {
-		if f.Compound != nil {
+		if f.Compound != nil && f.Structure == nil {
 			c.trusted(f.Compound, f.shown())
 		}
 	}
@@ -62,6 +62,8 @@ func (f *Figure) shown() source.Text {
 	switch {
 	case f.Sweep != nil:
 		return f.Sweep.Ions
+	case f.Structure != nil:
+		return f.Structure.Compound
 	case f.Mechanism != nil:
 		return f.Mechanism.Compound
 	case f.Map != nil:

@@ -36,6 +36,8 @@ func (w *writer) block(out util.BufWriter, b source.Block) error {
 		return w.figureBlock(out, b.ID.Value, b.Caption)
 	case *source.Paths:
 		return w.figureBlock(out, b.ID.Value, b.Caption)
+	case *source.Structure:
+		return w.figureBlock(out, b.ID.Value, b.Caption)
 	case *source.Mechanism:
 		return w.figureBlock(out, b.ID.Value, b.Caption)
 	case *source.Map:

@@ -5,9 +5,9 @@ import (
 	"strings"
 
 	"ionwright/draw"
-	"ionwright/draw/plot"
 	"ionwright/draw/svg"
 	"ionwright/lesson/check"
+	"ionwright/lesson/load"
 )
 
 // Widths of a figure in the pages, in pixels: on a desk and on a telephone.
@@ -77,31 +77,20 @@ func (f *figure) draw(width float64) (draw.Figure, error) {
 		return f.drawSweep(width)
 	case f.Paths != nil:
 		return f.drawPaths(width)
+	case f.Structure != nil:
+		return f.drawStructure(width)
 	case f.Mechanism != nil:
 		return f.drawMechanism(width)
 	case f.Map != nil:
 		return f.drawMap(width)
 	}
-	o := plot.Options{Width: width, Name: f.Compound.Name, MolecularIon: float64(f.Compound.NominalMass())}
-	if width == narrow {
-		o.Height, o.Strongest = 300, 5
-	}
-	for _, mz := range f.MZ {
-		o.Label = append(o.Label, float64(mz))
-		o.Highlight = append(o.Highlight, float64(mz))
-		if p := f.Compound.Prediction; p != nil {
-			if ions := p.At(mz); len(ions) > 0 {
-				o.Assignments = append(o.Assignments, plot.Assignment{MZ: float64(mz), Text: draw.Ion(ions[0].Formula)})
-			}
-		}
-	}
-	return plot.Spectrum(f.Compound.Spectrum, o)
+	return f.drawSpectrum(width)
 }
 
 // computed reports whether the figure shows what was computed rather than
 // measured.
 func (f *figure) computed() bool {
-	return f.Compound == nil || !f.Compound.Measured || f.Mechanism != nil || f.Map != nil
+	return f.Structure == nil && (f.Compound == nil || !f.Compound.Measured || f.Mechanism != nil || f.Map != nil || f.Against != nil && !f.Against.Measured)
 }
 
 // Origin says where the figure's spectrum comes from, for its caption.
@@ -110,9 +99,22 @@ func (f *figure) Origin() string {
 	if c == nil {
 		return "Computed from the instrument's data, to scale."
 	}
+	if f.Structure != nil {
+		return "Drawn from the lesson's structure."
+	}
 	if f.Mechanism != nil || f.Map != nil {
 		return "Steps computed from the structure: the likely ones by the program's model, not an observation."
 	}
+	if f.Against != nil {
+		return "Above: " + lowerFirst(originOf(c)) + " Below: " + lowerFirst(originOf(f.Against))
+	}
+	return originOf(c)
+}
+
+func lowerFirst(s string) string { return strings.ToLower(s[:1]) + s[1:] }
+
+// originOf says where a compound's spectrum comes from.
+func originOf(c *load.Compound) string {
 	if !c.Measured {
 		return "Computed from the structure, not measured: crude, and no substitute for a measured spectrum."
 	}

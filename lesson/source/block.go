@@ -27,7 +27,15 @@ type Figure struct {
 	ID       Text
 	Spectrum Text   // the compound's key
 	Label    []Text // m/z to label with the ion's formula; empty: the strongest peaks, m/z only
-	Caption  *Prose
+	// Structures are m/z whose ions are drawn beside their peaks; Losses are
+	// pairs of m/z such as "72-43" with a bracket between them; Zoom is such a
+	// range shown close up; Against is the key of a compound whose spectrum
+	// hangs below.
+	Structures []Text
+	Losses     []Text
+	Zoom       Text
+	Against    Text
+	Caption    *Prose
 }
 
 // Recap lists the ideas to take away, each with its hook.

@@ -22,7 +22,8 @@ type blockForm struct {
 func blockForms() []blockForm {
 	return []blockForm{
 		{"claim", []string{"that", "says", "teaches"}, (*reader).claim},
-		{"figure", []string{"id", "spectrum", "label", "caption"}, (*reader).figure},
+		{"figure", figureKeys, (*reader).figure},
+		{"structure", []string{"id", "compound", "abbreviate", "pairs", "numbers", "caption"}, (*reader).structure},
 		{"question", questionKeys, (*reader).question},
 		{"recap", []string{"ideas"}, (*reader).recap},
 		{"instrument", []string{"show"}, (*reader).instrumentBlock},
@@ -79,11 +80,6 @@ func (p *reader) fenced(prose *Prose, code *ast.FencedCodeBlock) Block {
 func (p *reader) claim(f fields, at place) Block {
 	f.require("that")
 	return &Claim{place: at, That: f.text("that"), Says: p.sentence(f, "says"), Teaches: f.text("teaches")}
-}
-
-func (p *reader) figure(f fields, at place) Block {
-	f.require("id", "spectrum")
-	return &Figure{place: at, ID: p.id(f), Spectrum: f.text("spectrum"), Label: f.texts("label"), Caption: p.sentence(f, "caption")}
 }
 
 func (p *reader) recap(f fields, at place) Block {

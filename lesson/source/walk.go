@@ -53,6 +53,8 @@ func Sentences(b Block) []*Prose {
 		all = []*Prose{b.Caption}
 	case *Paths:
 		all = []*Prose{b.Caption}
+	case *Structure:
+		all = []*Prose{b.Caption}
 	case *Mechanism:
 		all = []*Prose{b.Caption}
 	case *Map:
