@@ -25,10 +25,9 @@ type Breakdown struct {
 
 // BreakDown computes the ions at each of the electron energies, in eV. The
 // steps are worked out once and the kinetics redone at each energy, which is
-// much quicker than a [Predict] each. It gives the same within 1 % of all ions,
-// but for some small ring ions, whose additive energy depends on which of two
-// descriptions of one ion is met first. It fails as Predict does, and without
-// an energy.
+// much quicker than a [Predict] each. It gives the same within 3 % of all ions:
+// the additive energy of some ions depends on which of two descriptions of one
+// ion is met first. It fails as Predict does, and without an energy.
 func BreakDown(ctx context.Context, m *mol.Mol, energies []float64) (*Breakdown, error) {
 	if len(energies) == 0 {
 		return nil, fmt.Errorf("computing breakdown curves: no electron energy is given")
