@@ -9,7 +9,7 @@ import (
 	"ionwright/mol/smiles"
 )
 
-// Breakdown curves are what predictions at the single energies give, within 1 %
+// Breakdown curves are what predictions at the single energies give, within 3 %
 // of all ions.
 func TestBreakdownIsPredictions(t *testing.T) {
 	energies := []float64{70, 12, 20, 100}
@@ -39,7 +39,7 @@ func TestBreakdownIsPredictions(t *testing.T) {
 				t.Errorf("%s at %g eV: the shares add up to %.8f", s, eV, total)
 			}
 			for mz, want := range single {
-				if math.Abs(curve[mz]-want) > 0.01 {
+				if math.Abs(curve[mz]-want) > 0.03 {
 					t.Errorf("%s at %g eV: m/z %d is %.5f of all, predicted alone %.5f", s, eV, mz, curve[mz], want)
 				}
 			}
