@@ -4,10 +4,13 @@ import (
 	"context"
 	"fmt"
 	"math"
+	"slices"
+	"strconv"
 	"strings"
 
 	"ionwright/chem"
 	"ionwright/reading"
+	"ionwright/reading/candidate"
 	"ionwright/spectrum"
 )
 
@@ -52,52 +55,128 @@ type readResult struct {
 	File     string `json:"file"`
 	BasePeak int    `json:"basePeak"`
 	readAnswer
-	Clues  []readClue `json:"clues"`
-	Doubts []string   `json:"doubts,omitempty"`
+	Clues      []readClue      `json:"clues"`
+	Argument   []readStatement `json:"argument"`
+	Undecided  []readOpen      `json:"undecided"`
+	Doubts     []string        `json:"doubts,omitempty"`
+	SetApart   []int           `json:"setApart,omitempty"` // m/z of background
+	Candidates *readRanking    `json:"candidates,omitempty"`
+}
+
+type readStatement struct {
+	About string `json:"about"`
+	Hint  string `json:"hint"`
+	Step  string `json:"step"`
+	Full  string `json:"full"`
+	Peaks []int  `json:"peaks"`
+}
+
+type readOpen struct {
+	Question    string `json:"question"`
+	Measurement string `json:"measurement"`
 }
 
 func runRead(ctx context.Context, c *call) error {
-	mass := c.flags.Int("mass", 0, "the nominal `MASS` in Da, if it is known")
-	formula := c.flags.String("formula", "", "the molecular `FORMULA`, if it is known")
+	var given reading.Given
+	var formula string
+	var candidates []string
+	c.flags.IntVar(&given.NominalMass, "mass", 0, "the nominal `MASS` in Da, if it is known")
+	c.flags.StringVar(&formula, "formula", "", "the molecular `FORMULA`, if it is known")
+	c.flags.Func("given", "`WHAT=VALUE` that is known: mass=86, formula=C5H10O or groups=ketone,ester; may be repeated", func(text string) error {
+		return giveReader(&given, &formula, text)
+	})
+	c.flags.Func("candidates", "a `FILE` of structures (a line: SMILES or name), or one SMILES or name, to rank; may be repeated", func(text string) error {
+		candidates = append(candidates, text)
+		return nil
+	})
+	depth := c.flags.String("depth", "full", "how much is told: `hint`, step or full")
 	streamed := c.flags.Bool("stream", false, "read {\"id\",\"peaks\",\"mass\"} a line")
 	args, err := c.parse(0, 1)
 	if err != nil {
 		return err
 	}
 	if *streamed {
-		return stream(ctx, c, func(_ context.Context, in readIn) (any, error) {
-			s, err := ofPairs(in.Peaks)
-			if err != nil {
-				return nil, err
-			}
-			if in.Mass < 0 {
-				return nil, fmt.Errorf("the mass can't be %d", in.Mass)
-			}
-			return lineOf(reading.Read(s, reading.Given{NominalMass: in.Mass})), nil
-		})
+		return streamReadings(ctx, c)
+	}
+	level, ok := map[string]reading.Depth{"hint": reading.Hint, "step": reading.Step, "full": reading.Full}[*depth]
+	if !ok {
+		return wrongUsage("the depth %q is none of hint, step and full", *depth)
 	}
 	if len(args) == 0 {
 		return wrongUsage("a spectrum file is missing")
 	}
-	if *mass < 0 {
-		return wrongUsage("the mass can't be %d", *mass)
+	if given.NominalMass < 0 {
+		return wrongUsage("the mass can't be %d", given.NominalMass)
 	}
-	given := reading.Given{NominalMass: *mass}
-	if *formula != "" {
-		if given.Formula, err = chem.ParseFormula(*formula); err != nil {
+	if formula != "" {
+		if given.Formula, err = chem.ParseFormula(formula); err != nil {
 			return wrongUsage("%v", err)
 		}
+	}
+	structures, err := c.readCandidates(candidates)
+	if err != nil {
+		return err
 	}
 	s, err := c.readSpectrum(args[0])
 	if err != nil {
 		return err
 	}
 	r := reading.Read(s, given)
-	if c.json {
-		return c.printJSON(resultOf(args[0], r))
+	var ranking *candidate.Ranking
+	if len(structures) > 0 {
+		ranked, err := candidate.Rank(ctx, s, given, structures)
+		if err != nil {
+			return err
+		}
+		ranking = &ranked
 	}
-	c.printReading(r)
+	if c.json {
+		return c.printJSON(resultOf(args[0], r, ranking))
+	}
+	c.printReading(r, level)
+	if ranking != nil && level == reading.Full {
+		c.printRanking(*ranking)
+	}
 	return nil
+}
+
+// giveReader takes one fact that the reader is told.
+func giveReader(given *reading.Given, formula *string, text string) error {
+	what, value, _ := strings.Cut(text, "=")
+	switch what {
+	case "mass":
+		m, err := strconv.Atoi(value)
+		if err != nil {
+			return fmt.Errorf("the mass %q isn't a whole number", value)
+		}
+		given.NominalMass = m
+	case "formula":
+		*formula = value
+	case "groups", "group":
+		for name := range strings.SplitSeq(value, ",") {
+			if name = strings.TrimSpace(name); !slices.Contains(reading.AllGroupNames(), name) {
+				return fmt.Errorf("the group %q isn't one that is read for; those are: %s", name, strings.Join(reading.AllGroupNames(), ", "))
+			}
+			given.Groups = append(given.Groups, name)
+		}
+	default:
+		return fmt.Errorf("%q can't be given; write mass=, formula= or groups=", what)
+	}
+	return nil
+}
+
+// streamReadings answers a line of peaks with a line of readings.
+func streamReadings(ctx context.Context, c *call) error {
+	return stream(ctx, c, func(_ context.Context, in readIn) (any, error) {
+		s, err := ofPairs(in.Peaks)
+		if err != nil {
+			return nil, err
+		}
+		if in.Mass < 0 {
+			return nil, fmt.Errorf("the mass can't be %d", in.Mass)
+		}
+		return lineOf(reading.Quick(s, reading.Given{NominalMass: in.Mass})), nil
+	})
 }
 
 // ofPairs is a spectrum given as pairs of m/z and intensity.
@@ -129,53 +208,22 @@ func lineOf(r reading.Reading) readAnswer {
 // digits rounds a probability to six decimals.
 func digits(p float64) float64 { return math.Round(p*1e6) / 1e6 }
 
-func resultOf(file string, r reading.Reading) readResult {
-	out := readResult{File: file, BasePeak: r.BasePeak, readAnswer: lineOf(r), Clues: []readClue{}, Doubts: r.Doubts}
+func resultOf(file string, r reading.Reading, ranking *candidate.Ranking) readResult {
+	out := readResult{File: file, BasePeak: r.BasePeak, readAnswer: lineOf(r), Clues: []readClue{}, Doubts: r.Doubts, SetApart: r.SetApart}
 	for i, m := range r.MolecularIon {
 		out.MolecularIon[i].Reasons = m.Reasons
 	}
 	for _, clue := range r.Clues {
 		out.Clues = append(out.Clues, readClue{clue.Title, clue.Sentence, clue.Peaks, clue.Suggests, clue.Alternatives, digits(clue.Probability)})
 	}
+	for _, a := range r.Argument {
+		out.Argument = append(out.Argument, readStatement{a.About, a.Hint, a.Step, a.Full, a.Peaks})
+	}
+	for _, o := range r.Open {
+		out.Undecided = append(out.Undecided, readOpen(o))
+	}
+	if ranking != nil {
+		out.Candidates = rankingOf(*ranking)
+	}
 	return out
-}
-
-// printReading writes a reading in the order in which it is taught.
-func (c *call) printReading(r reading.Reading) {
-	const few = 5
-	for _, d := range r.Doubts {
-		c.print("doubt: %s", d)
-	}
-	c.print("base peak: m/z %d", r.BasePeak)
-	for i, m := range r.MolecularIon[:min(few, len(r.MolecularIon))] {
-		if i == 0 {
-			c.print("molecular ion:")
-		}
-		c.print("  m/z %d (%.0f %%)", m.MZ, 100*m.Probability)
-		for _, reason := range m.Reasons {
-			c.print("    %s", reason)
-		}
-	}
-	c.print("clues:")
-	for _, clue := range r.Clues {
-		c.print("  %s (%.0f %%): %s", clue.Title, 100*clue.Probability, clue.Sentence)
-		if len(clue.Alternatives) > 0 {
-			c.print("    what else would give it: %s", strings.Join(clue.Alternatives, "; "))
-		}
-	}
-	for i, f := range r.Formulas[:min(few, len(r.Formulas))] {
-		if i == 0 {
-			c.print("formulas:")
-		}
-		c.print("  %s (%.0f %%)", f.Formula.Unicode(), 100*f.Probability)
-	}
-	const likely = 0.3
-	for i, g := range r.Groups {
-		if i == 0 {
-			c.print("functional groups:")
-		}
-		if g.Probability >= likely {
-			c.print("  %s (%.0f %%)", g.Name, 100*g.Probability)
-		}
-	}
 }
