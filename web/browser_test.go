@@ -245,7 +245,7 @@ func TestModulesAreWellTyped(t *testing.T) {
 		t.Fatal(err)
 	}
 	args := append([]string{tsc, "--noEmit", "--allowJs", "--checkJs", "--strict", "--target", "es2024", "--module", "esnext", "--moduleResolution", "bundler",
-		"--lib", "es2024,dom,dom.iterable", "--typeRoots", "static"}, modules...)
+		"--lib", "es2024,dom,dom.iterable", "--typeRoots", "page"}, modules...)
 	out, err := exec.CommandContext(t.Context(), node, args...).CombinedOutput()
 	for line := range strings.Lines(string(out)) {
 		if strings.HasPrefix(line, "static/") && !strings.HasPrefix(line, "static/lib/") {
