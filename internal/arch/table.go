@@ -48,7 +48,7 @@ var Rooms = []Room{
 	{"draw/structure", []string{"chem", "mol", "mol/smarts", "draw", "draw/layout"}, "drawings of structures", true},
 	{"draw/mechanism", []string{"chem", "mol", "ionize", "draw", "draw/layout", "draw/structure"}, "mechanisms with electron arrows, and maps of fragmentation", true},
 	{"draw/ions", []string{"chem", "mol", "spectrum", "ionize", "draw", "draw/plot", "draw/structure"}, "what a prediction knows, for the figure of a spectrum", true},
-	{"draw/apparatus", []string{"sector", "draw", "draw/plot"}, "drawings of the instrument", true},
+	{"draw/apparatus", []string{"spectrum", "sector", "draw", "draw/plot"}, "drawings of the instrument", true},
 	{"draw/motion", []string{"sector", "draw", "draw/svg", "draw/apparatus", "draw/plot"}, "a field sweep as an animation", false},
 	{"practice/answer", []string{"chem", "mol", "mol/smiles", "mol/molfile", "sector"}, "what students write, read", true},
 	{"practice/cause", []string{"chem", "mol", "mol/smiles", "isotope", "spectrum", "sector", "reading", "practice/answer"}, "the wrong rules that students follow, and the answers they lead to", true},
