@@ -16,7 +16,7 @@ import (
 )
 
 // tenCarbons are compounds of ten carbon atoms, as a class would type them.
-var tenCarbons = []string{"decan-2-one", "decane", "decan-1-ol", "decanal", "naphthalene", "butylbenzene", "methyl nonanoate", "dec-1-ene", "1-phenylbutan-1-one", "citral"}
+var tenCarbons = []string{"decan-2-one", "decane", "decan-1-ol", "decanal", "naphthalene", "butylbenzene", "methyl nonanoate", "C=CCCCCCCCC", "1-phenylbutan-1-one", "citral"}
 
 // readable are peaks as somebody pastes them.
 const readable = "27:25 28:12 29:62 30:2 39:8 41:20 42:6 43:44 45:15 55:9 57:100 58:5 73:6 74:12 75:40 87:2 102:8 103:1"

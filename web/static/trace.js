@@ -19,7 +19,7 @@ import { sized } from "./instrument.js";
 export function drawTrace(canvas, sweep, reached, field, colors) {
   const { context: c, width, height } = sized(canvas, 0.45);
   const letter = parseFloat(getComputedStyle(document.body).fontSize) * 0.85;
-  const box = { left: 10, right: width - 10, top: letter * 1.6, bottom: height - letter * 2.4 };
+  const box = { left: 10, right: width - 10, top: letter * 2.4, bottom: height - letter * 2.4 };
   const span = sweep.to - sweep.from;
   const x = (/** @type {number} */ b) => box.left + ((b - sweep.from) / span) * (box.right - box.left);
   const y = (/** @type {number} */ s) => box.bottom - s * (box.bottom - box.top);
