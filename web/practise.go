@@ -169,7 +169,7 @@ func ask(values url.Values, lesson string, q *practice.Question, result mark.Res
 	one := askedQuestion{ID: q.ID, Ask: q.Ask, Result: result, Marks: practice.Points(result.Marks), Of: practice.Points(result.Of)}
 	for _, doc := range practice.Kinds() {
 		if doc.Kind == q.Key.Kind() {
-			one.Kind, one.How = doc.Name, doc.Answer
+			one.Kind, one.How = doc.Name, "such as "+doc.Answer
 		}
 	}
 	all := values[answerField(q.ID)]
