@@ -61,7 +61,7 @@ var Rooms = []Room{
 	{"lesson/source", []string{"practice", "lesson/diag"}, "a lesson's text taken apart, every part with its place", false},
 	{"lesson/load", []string{"chem", "mol", "mol/smiles", "spectrum", "spectrum/jcamp", "spectrum/table", "ionize", "sector", "lesson/diag", "lesson/source"}, "a lesson's compounds and instruments", false},
 	{"lesson/eval", []string{"chem", "isotope", "sector", "reading", "draw/plot", "lesson/diag", "lesson/source", "lesson/load"}, "the expressions of a lesson and their functions", false},
-	{"lesson/check", []string{"chem", "mol", "mol/smiles", "draw/structure", "draw/ions", "practice", "practice/answer", "practice/cause", "practice/mark", "lesson/diag", "lesson/source", "lesson/load", "lesson/eval"}, "what must hold for a lesson to build", false},
+	{"lesson/check", []string{"chem", "mol", "mol/smiles", "draw/structure", "draw/ions", "practice", "practice/answer", "practice/cause", "practice/mark", "practice/rival", "lesson/diag", "lesson/source", "lesson/load", "lesson/eval"}, "what must hold for a lesson to build", false},
 	{"lesson/pack", []string{"chem", "sector", "draw", "draw/structure", "practice", "practice/qti", "draw/svg", "draw/plot", "draw/ions", "draw/mechanism", "draw/apparatus", "lesson/source", "lesson/load", "lesson/eval", "lesson/check"}, "the pages and files a lesson is built into", false},
 	{"lesson/example", nil, "the embedded example lesson", false},
 	{"lesson", []string{"lesson/diag", "lesson/source", "lesson/check", "lesson/pack"}, "check and build a lesson folder", false},

@@ -30,6 +30,7 @@ type Report struct {
 	Claims    []*Claim
 	Figures   []*Figure
 	Questions []*Question
+	Rivals    []*Rivals // of each unknown
 	Diags     diag.List
 }
 
@@ -112,6 +113,9 @@ func Check(ctx context.Context, fsys fs.FS) (*Report, diag.List, error) {
 	}
 	c.structure()
 	c.warn()
+	if err := c.rivals(); err != nil {
+		return nil, nil, err
+	}
 	r.Diags.Sort()
 	return r, r.Diags, nil
 }

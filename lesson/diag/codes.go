@@ -101,4 +101,6 @@ const (
 	LowConfidence    Code = "low-confidence"
 	NumberUnchecked  Code = "number-unchecked"
 	TermDiscouraged  Code = "term-discouraged"
+	AmbiguousUnknown Code = "ambiguous-unknown"
+	UnknownUnchecked Code = "unknown-unchecked"
 )

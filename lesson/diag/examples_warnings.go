@@ -41,6 +41,22 @@ compounds: { solvent: CCC(C)=O }
 
 The strongest peak is ⟦number-unchecked "[43]{= basePeak(...).mz }"⟧m/z 43.
 `},
+	{AmbiguousUnknown, Warning, "Another structure fits what students are given of an unknown as well as its answer does.", `---
+title: Bottles
+compounds:
+  bottle: { smiles: CC(C)C(C)=O, computed: yes, unknown: ⟦ambiguous-unknown "can't be told apart"⟧formula, known: [ketone] }
+---
+
+What is in the bottle?
+`},
+	{UnknownUnchecked, Warning, "The rivals of an unknown can't be looked for.", `---
+title: Bottles
+compounds:
+  bottle: { smiles: CCC(=O)CC, computed: yes, unknown: ⟦unknown-unchecked "there is no group"⟧formula, known: [no such group] }
+---
+
+What is in the bottle?
+`},
 	{TermDiscouraged, Warning, "A term that IUPAC's recommendations of 2013 discourage, or a known slip.", `---
 title: Bottles
 compounds: { solvent: CCC(C)=O }

@@ -94,6 +94,7 @@ type pageData struct {
 	Contents        []contentsRow
 	Body            template.HTML
 	Claims          []claimRow
+	Rivals          []*check.Rivals
 	Sources         []sourceRow
 	Computed        bool // some spectrum is computed
 }
@@ -123,6 +124,7 @@ func (b *builder) page(key bool) ([]byte, error) {
 		data.Contents = append(data.Contents, contentsRow{e.ID, text})
 	}
 	if key {
+		data.Rivals = b.report.Rivals
 		if data.Claims, err = w.claimRows(); err != nil {
 			return nil, err
 		}

@@ -107,9 +107,17 @@ func (p *reader) compound(e entry) Compound {
 		c.SMILES = e.value.text.Trimmed()
 		return c
 	}
-	f := fieldsOf(fmt.Sprintf("the compound %q", e.key.Value), e.key.Place(), e.value, &p.diags, "smiles", "name", "measured", "computed")
+	f := fieldsOf(fmt.Sprintf("the compound %q", e.key.Value), e.key.Place(), e.value, &p.diags, "smiles", "name", "measured", "computed", "unknown", "known", "accept")
 	f.require("smiles")
 	c.SMILES, c.Name, c.Measured, c.Computed = f.text("smiles"), f.text("name"), f.text("measured"), f.truth("computed")
+	c.Unknown, c.Known, c.Accept = f.text("unknown"), f.texts("known"), f.text("accept")
+	switch c.Unknown.Value {
+	case "", "formula", "mass", "spectrum":
+	default:
+		p.diags.Add(diag.New(diag.WrongType, c.Unknown.Place(), "what students are told of the unknown %q can't be %q", e.key.Value, c.Unknown.Value).
+			Suggesting("write formula, mass, or spectrum where they have nothing else"))
+		c.Unknown = Text{}
+	}
 	if t := f.text("computed"); c.Computed && !c.Measured.IsZero() {
 		p.diags.Add(diag.New(diag.WrongType, t.Place(), "the spectrum of %q can't be both measured and computed", e.key.Value).
 			Suggesting("leave one of the two keys out"))

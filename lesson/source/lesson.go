@@ -23,6 +23,11 @@ type Compound struct {
 	// Computed is true where the author says that the spectrum is meant to be
 	// a computed one, however crude.
 	Computed bool
+	// Unknown says that students must find the structure, and what they are
+	// told: "formula", "mass" or "spectrum"; zero: it is no unknown.
+	Unknown Text
+	Known   []Text // groups that they are told are there
+	Accept  Text   // why the author accepts rivals; zero: not accepted
 }
 
 // Idea is one thing students must take away.
