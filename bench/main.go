@@ -24,6 +24,7 @@ type topic struct {
 // topics is the visible list: a new measurement is a new row.
 var topics = []topic{
 	{"spectra", "computed spectra against the measured ones of the validation part (A to F)", spectraAccuracy},
+	{"predict", "computed spectra a second on one core, by size, and the memory of a long stream", predictSpeed},
 	{"explain", "measured spectra explained by their structures, and by decoys (G)", explainAccuracy},
 	{"energy", "how the molecular ion's share changes with the electron energy, against measurements at low energy", energyAccuracy},
 	{"labels", "computed spectra of deuterium-labelled compounds against the measured ones", labelAccuracy},
