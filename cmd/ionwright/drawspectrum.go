@@ -148,7 +148,7 @@ func prepareSpectrum(c *call, common *canvas) func(context.Context, []string) (d
 }
 
 // insetBond is the length of bonds in structures beside peaks, in pixels.
-const insetBond = 20
+const insetBond = 24
 
 func prepareCompare(c *call, common *canvas) func(context.Context, []string) (draw.Figure, error) {
 	flags := newSpectrumFlags(c)
