@@ -113,7 +113,7 @@ func undecided(all []Open) Statement {
 	}
 	text := "Undecided remains " + list(questions, "and") + "."
 	return Statement{
-		About: "What remains undecided",
+		About: "Open questions",
 		Hint:  "What can't be decided from these peaks, and what would decide it?",
 		Step:  text,
 		Full:  text + " " + strings.Join(measurements, " "),

@@ -60,15 +60,19 @@ func fragmentClue(d *desk, mz int) (Clue, bool) {
 		Peaks: []int{mz},
 	}
 	options := d.within(Common(mz))
+	_, told := d.formula()
+	// The shares were counted for the first, or for what points to a group.
+	usual := len(options) > 0 && d.likely(options[0].Formula)
+	if p, ok := ionGroups[mz]; ok && !told {
+		usual = d.likely(chem.MustFormula(p.formula))
+	}
+	options = d.likelyIons(options)
 	named := len(options) > 0
 	if !named {
-		options = d.within(Compositions(mz))
+		options = d.likelyIons(d.within(Compositions(mz)))
 		if len(options) == 0 {
 			return c, false
 		}
-	}
-	if named {
-		options = append(options[:1:1], d.likelyIons(options[1:])...)
 	}
 	var s strings.Builder
 	fmt.Fprintf(&s, "m/z %d (%s) ", mz, percent(d.rel(mz)))
@@ -84,6 +88,12 @@ func fragmentClue(d *desk, mz int) (Clue, bool) {
 			fmt.Fprintf(&s, ", or one of %d more", more)
 		}
 		s.WriteString(".")
+	case !usual:
+		var words []string
+		for _, o := range options {
+			words = append(words, fmt.Sprintf("%s (%s)", describeIon(o), o.Context))
+		}
+		s.WriteString("would with these elements be " + list(words, "or") + ".")
 	case len(options) == 1:
 		fmt.Fprintf(&s, "is commonly %s (%s).", describeIon(options[0]), options[0].Context)
 	default:
@@ -96,10 +106,16 @@ func fragmentClue(d *desk, mz int) (Clue, bool) {
 	}
 	c.Sentence = s.String()
 	speaks := options[0].Formula
+	if named && !usual {
+		for _, o := range options {
+			c.Alternatives = append(c.Alternatives, describeIon(o))
+		}
+		return c, true
+	}
 	c.holds = func(t Truth) bool { return t.Formula.Contains(speaks.WithCharge(0)) }
 	c.OnlyAtoms = true
 	p, points := ionGroups[mz]
-	if _, told := d.formula(); points && named && !told {
+	if points && named && !told {
 		c.OnlyAtoms = false
 		c.Suggests = []string{groupText(p.group)}
 		speaks = chem.MustFormula(p.formula)

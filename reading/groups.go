@@ -2,6 +2,7 @@ package reading
 
 import (
 	"cmp"
+	"math"
 	"slices"
 
 	"ionwright/chem"
@@ -49,6 +50,9 @@ func (d *desk) keepGroups(calls []infer.GroupCall) {
 			continue
 		}
 		for _, r := range call.Reasons {
+			if !d.tellable(r) {
+				continue
+			}
 			e := Evidence{Sentence: r.Feature, Peaks: r.Peaks, Weight: r.Weight}
 			switch {
 			case r.Weight > 0 && len(g.For) < mostFor:
@@ -60,4 +64,26 @@ func (d *desk) keepGroups(calls []infer.GroupCall) {
 		d.groups = append(d.groups, g)
 	}
 	slices.SortStableFunc(d.groups, func(a, b GroupCall) int { return cmp.Compare(b.Probability, a.Probability) })
+}
+
+// What a reason must weigh to be told, and how strong its peak must be if it
+// weighs little.
+const (
+	leastWeight = 0.15
+	heavyWeight = 0.6
+	weakPeak    = 2 // %
+)
+
+// tellable tells whether a reason means something to a person: one about peaks
+// that are worth looking at, or about a row or pattern of peaks.
+func (d *desk) tellable(r infer.Reason) bool {
+	if math.Abs(r.Weight) < leastWeight || !r.Readable {
+		return false
+	}
+	for _, mz := range r.Peaks {
+		if d.rel(mz) < weakPeak && math.Abs(r.Weight) < heavyWeight {
+			return false
+		}
+	}
+	return true
 }

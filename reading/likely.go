@@ -6,7 +6,7 @@ import "ionwright/chem"
 // are left out where the formulas listed are almost surely all that come in
 // question.
 const (
-	almostAll     = 0.95 // of the probability of all formulas
+	almostAll     = 0.9 // of the probability of all formulas
 	likelyFormula = 0.01
 )
 

@@ -42,7 +42,7 @@ func readLosses(d *desk) []Clue {
 		if by > reach(d.mol) && !heavyAtom(by) {
 			continue
 		}
-		if d.rel(mz) >= leastLost(by) && len(d.lossesWithin(Losses(by))) > 0 && !d.satellite(mz) {
+		if d.rel(mz) >= leastLost(by, mz) && len(d.likelyLosses(d.lossesWithin(Losses(by)))) > 0 && !d.satellite(mz) {
 			found = append(found, loss{by, mz})
 		}
 	}
@@ -57,11 +57,16 @@ func readLosses(d *desk) []Clue {
 }
 
 // leastLost is how strong a peak must be for the loss that leads to it to be
-// read, in %: what lies far below the molecular ion is seldom formed from it in
-// one step.
-func leastLost(by int) float64 {
-	if by > 46 {
+// read, in %: what lies far below the molecular ion, or is a small ion that
+// everything gives, is seldom formed from it in one step.
+func leastLost(by, mz int) float64 {
+	switch {
+	case mz <= 45 && by > 20:
+		return 20
+	case by > 46:
 		return 5
+	case by > 36:
+		return 3
 	}
 	return 1
 }
@@ -82,8 +87,13 @@ func lossClue(d *desk, by, mz int) Clue {
 		Peaks:       []int{mz, d.mol},
 		conditional: true,
 	}
+	// The shares were counted for the first, or for what points to a group.
+	usual := d.likely(options[0].Formula)
+	if p, ok := lossGroups[by]; ok {
+		usual = d.likely(chem.MustFormula(p.formula))
+	}
+	options = d.likelyLosses(options)
 	first := options[0]
-	options = append(options[:1:1], d.likelyLosses(options[1:])...)
 	var s strings.Builder
 	fmt.Fprintf(&s, "From m/z %d to %d (%s) is a loss of %d: ", d.mol, mz, percent(d.rel(mz)), by)
 	if len(options) == 1 {
@@ -99,6 +109,10 @@ func lossClue(d *desk, by, mz int) Clue {
 		s.WriteString(" It hangs on where the unseen molecular ion is.")
 	}
 	c.Sentence = s.String()
+	if !usual {
+		c.Alternatives = []string{fmt.Sprintf("m/z %d comes from another fragment and not in one step from the molecular ion", mz)}
+		return c
+	}
 	speaks := first.Formula
 	c.holds = func(t Truth) bool { return t.Formula.Contains(speaks) }
 	c.OnlyAtoms = true

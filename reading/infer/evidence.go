@@ -14,6 +14,8 @@ const (
 	mostLoss   = 130
 	mostStep   = 62 // largest difference between peaks that is counted
 	seriesStep = 14
+	// lowestSeries is where a row of ions is said to begin.
+	lowestSeries = 27
 )
 
 // featureKind tells what a feature of the row is.
@@ -48,7 +50,11 @@ func (f feature) String() string {
 	case atStep:
 		return fmt.Sprintf("the pairs of peaks %d apart", f.at)
 	case atSeries:
-		return fmt.Sprintf("the ions at 14n%+d", f.at-1)
+		first := f.at - 1
+		for first < lowestSeries {
+			first += seriesStep
+		}
+		return fmt.Sprintf("the row of ions %d, %d, %d", first, first+seriesStep, first+2*seriesStep)
 	case atLossToMolecule, atLossToNeighbors, atLossShare:
 		return fmt.Sprintf("loss of %d", f.at)
 	case atMZToNeighbors:

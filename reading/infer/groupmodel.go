@@ -44,6 +44,9 @@ type Reason struct {
 	Feature string
 	Peaks   []int   // m/z, where the feature is about particular peaks
 	Weight  float64 // change of the log-odds
+	// Readable says that the feature is one that a person looks for: peaks,
+	// losses, rows and patterns, not a sum over the spectrum.
+	Readable bool
 }
 
 // call returns the probabilities of the first count groups in the order of
@@ -82,7 +85,7 @@ func (m *GroupModel) reasons(k int, v *View, ions []Ion, row []float32, inputs [
 		if math.Abs(w) < 0.05 {
 			continue
 		}
-		out = append(out, Reason{Feature: f.describe(v, mol), Peaks: f.peaks(v, mol), Weight: w})
+		out = append(out, Reason{Feature: f.describe(v, mol), Peaks: f.peaks(v, mol), Weight: w, Readable: f.readable()})
 	}
 	slices.SortFunc(out, func(a, b Reason) int {
 		return cmp.Or(cmp.Compare(math.Abs(b.Weight), math.Abs(a.Weight)), cmp.Compare(a.Feature, b.Feature))
@@ -116,6 +119,22 @@ func inputFeature(at int) (feature, bool) {
 		return feature{kind: atSum, name: sumNames[at-netSum]}, true
 	}
 	return feature{}, false
+}
+
+// readableSums are the sums that a person looks at.
+var readableSums = map[string]bool{
+	"the aromatic ions 50-52, 63-65 and 74-78": true, "the alkyl ions 29, 43, 57 and so on": true, "the alkenyl ions 27, 41, 55 and so on": true,
+	"pairs two apart as 3:1": true, "pairs two apart as 1:1": true, "M+2 over M": true, "a peak at half the mass": true,
+}
+
+func (f feature) readable() bool {
+	switch f.kind {
+	case atSum:
+		return readableSums[f.name]
+	case atLoss:
+		return f.at > 0
+	}
+	return f.kind != atStep
 }
 
 // describe words the feature with the value it has in the view.
