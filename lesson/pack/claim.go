@@ -2,6 +2,7 @@ package pack
 
 import (
 	"html/template"
+	"math"
 	"slices"
 	"strconv"
 
@@ -44,18 +45,44 @@ func (w *writer) claimMark(out util.BufWriter, b *source.Claim) error {
 // instrumentData describes an instrument.
 type instrumentData struct {
 	Name, Radius, Voltage, Slit, Power, Caution string
+	Angle, Electric                             string // what bends the beam
+	Whole, Largest                              string // resolving power with everything that widens a peak; empty for slits alone
 }
 
 func instrumentOf(i *load.Instrument) (instrumentData, error) {
 	power, err := i.Sector.ResolvingPower()
-	return instrumentData{
+	if err != nil {
+		return instrumentData{}, err
+	}
+	budget, err := i.Sector.Budget()
+	if err != nil {
+		return instrumentData{}, err
+	}
+	layout, err := i.Sector.Layout()
+	if err != nil {
+		return instrumentData{}, err
+	}
+	data := instrumentData{
 		Name:    i.Name,
 		Radius:  eval.Print(eval.Length, float64(i.Sector.Radius)).String(),
 		Voltage: eval.Print(eval.Voltage, float64(i.Sector.Voltage)).String(),
 		Slit:    eval.Print(eval.Length, float64(i.Sector.CollectorSlit)).String(),
 		Power:   eval.Print(eval.ResolvingPower, power).String(),
+		Angle:   degrees(layout.Magnet.Angle),
 		Caution: sector.Caution,
-	}, err
+	}
+	if e := i.Sector.Electric; e != nil {
+		data.Electric = degrees(e.Angle)
+	}
+	if len(budget.Contributions) > 2 { // more than the two slits
+		data.Whole, data.Largest = eval.Print(eval.ResolvingPower, budget.All).String(), budget.LargestHinders
+	}
+	return data, nil
+}
+
+// degrees prints an angle.
+func degrees(a sector.Radian) string {
+	return eval.Print(eval.Plain, float64(a)*180/math.Pi).String() + "°"
 }
 
 // sourceRow says where a compound's spectrum comes from.
