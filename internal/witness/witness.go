@@ -126,6 +126,18 @@ func NodeCommand(script string, args ...string) (*exec.Cmd, bool) {
 	return cmd, true
 }
 
+// NodeFile returns the path of a file of the pinned npm packages, or ends the
+// test.
+func NodeFile(t testing.TB, name string) string {
+	t.Helper()
+	rest(t)
+	path := filepath.Join(Root(), "internal", "witness", "npm", "node_modules", filepath.FromSlash(name))
+	if _, err := os.Stat(path); err != nil {
+		absent(t, "the npm package file "+name)
+	}
+	return path
+}
+
 // InChI returns the path of the InChI program (Debian's libinchi-bin) or ends
 // the test.
 func InChI(t testing.TB) string {

@@ -180,10 +180,12 @@ func (m *maker) number(k practice.Number) {
 		line.add(words(" " + k.Unit))
 	}
 	m.body.add(line)
+	// As a range, since players that know no tolerance know comparisons.
 	near := func(value, within float64) *node {
 		within += 1e-9 * max(value, -value)
-		t := decimal(within)
-		return el("qti-equal", "tolerance-mode", "absolute", "tolerance", t+" "+t).add(variable(response), float(value))
+		return el("qti-and").add(
+			el("qti-gte").add(variable(response), float(value-within)),
+			el("qti-lte").add(variable(response), float(value+within)))
 	}
 	var all []branch
 	row := func(r practice.Row, score float64) {
