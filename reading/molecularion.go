@@ -92,6 +92,9 @@ func supportingLosses(d *desk, mz int) []int {
 		if d.rel(mz-by) < 0.6 || len(Losses(by)) == 0 || d.satellite(mz-by) {
 			continue
 		}
+		if mz == d.mol && len(d.likelyLosses(Losses(by))) == 0 {
+			continue
+		}
 		if e := d.model.Ion.LossEvidence(d.view, mz, by); e > -0.5 {
 			found = append(found, loss{by, e + 0.4*math.Log(d.rel(mz-by))})
 		}
@@ -185,8 +188,12 @@ func standing(n int) string {
 
 // lossNames words the common neutrals of a mass: "CO or C₂H₄".
 func lossNames(d *desk, by int) string {
+	losses := d.lossesWithin(Losses(by))
+	if likely := d.likelyLosses(losses); len(likely) > 0 {
+		losses = likely
+	}
 	var words []string
-	for _, l := range d.lossesWithin(Losses(by)) {
+	for _, l := range losses {
 		words = append(words, l.text())
 	}
 	if len(words) == 0 {

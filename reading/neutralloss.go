@@ -53,6 +53,9 @@ func readLosses(d *desk) []Clue {
 	for _, l := range found {
 		out = append(out, lossClue(d, l.by, l.mz))
 	}
+	if len(out) > 0 && d.rel(d.mol) == 0 && d.given.mass() == 0 {
+		out[0].Sentence += " These losses hang on where the unseen molecular ion is."
+	}
 	return out
 }
 
@@ -104,9 +107,6 @@ func lossClue(d *desk, by, mz int) Clue {
 			words = append(words, fmt.Sprintf("%s (%s)", o.describe(), o.Context))
 		}
 		fmt.Fprintf(&s, "%s.", strings.Join(words, "; or "))
-	}
-	if d.rel(d.mol) == 0 && d.given.mass() == 0 {
-		s.WriteString(" It hangs on where the unseen molecular ion is.")
 	}
 	c.Sentence = s.String()
 	if !usual {
