@@ -15,8 +15,6 @@ func (p packed) holds(q packed) bool {
 	return ((p.low|guard)-q.low)&((p.high|guard)-q.high)&guard == guard
 }
 
-func (p packed) less(q packed) packed { return packed{p.low - q.low, p.high - q.high} }
-
 func (p packed) plus(q packed) packed { return packed{p.low + q.low, p.high + q.high} }
 
 // unit is one of kind k.

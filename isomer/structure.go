@@ -37,17 +37,6 @@ func (s *Structure) Clone() *Structure {
 // Rings returns the number of independent rings.
 func (s *Structure) Rings() int { return s.bonds - s.n + 1 }
 
-// hydrogens returns the hydrogens on vertex v.
-func (s *Structure) hydrogens(v int) int {
-	h := s.table[s.kinds[v]].valence
-	for _, b := range s.bond[:s.bonds] {
-		if int(b.a) == v || int(b.b) == v {
-			h -= int(b.order)
-		}
-	}
-	return h
-}
-
 // expanded returns the structure's atoms and bonds, those of forms included.
 // The first atom of vertex v has the index v.
 func (s *Structure) expanded() ([]mol.Atom, []mol.Bond) {
