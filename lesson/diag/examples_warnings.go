@@ -44,7 +44,7 @@ The strongest peak is ⟦number-unchecked "[43]{= basePeak(...).mz }"⟧m/z 43.
 	{AmbiguousUnknown, Warning, "Another structure fits what students are given of an unknown as well as its answer does.", `---
 title: Bottles
 compounds:
-  bottle: { smiles: CC(C)C(C)=O, computed: yes, unknown: ⟦ambiguous-unknown "can't be told apart"⟧formula, known: [ketone] }
+  bottle: { smiles: Cc1ccc(C)cc1, computed: yes, unknown: ⟦ambiguous-unknown "can't be told apart"⟧formula, known: [phenyl] }
 ---
 
 What is in the bottle?
