@@ -24,6 +24,7 @@ type joined struct {
 	box      draw.Box
 	from, to draw.Point // of the line, from the peak's label
 	line     bool       // false where the inset stands so close that no line is needed
+	crosses  bool       // the line runs over something
 }
 
 // checkInsets fails for an inset that can't be placed at all.
@@ -91,6 +92,7 @@ func (c *chart) placeInset(l *arrangement, in Inset, taken []draw.Box) (joined, 
 					// The peak's own label and stick touch the line's start.
 					if !b.Overlaps(own.Grow(-0.5)) && b.CrossedBy(j.from, j.to) {
 						cost += 150
+						j.crosses = true
 					}
 				}
 			}
@@ -139,7 +141,8 @@ func joint(own draw.Box, s draw.Scene, dx, dy float64) (from, to draw.Point, ok 
 			}
 		}
 	})
-	if nearest <= air+2 || math.IsInf(nearest, 1) {
+	const least = 10 // shorter ones look like a bond or a minus sign
+	if nearest <= air+least || math.IsInf(nearest, 1) {
 		return from, to, false
 	}
 	k := (nearest - air) / nearest

@@ -2,6 +2,7 @@ package plot
 
 import (
 	"fmt"
+	"slices"
 
 	"ionwright/draw"
 )
@@ -25,7 +26,9 @@ func (c *chart) layOut() (draw.Scene, error) {
 			return draw.Scene{}, err
 		}
 		places, ok := c.placeInsets(l, taken)
-		if !ok && extra < most {
+		// A line over something is worth some more room, where that helps.
+		crosses := slices.ContainsFunc(places, func(j joined) bool { return j.crosses })
+		if !ok && extra < most || crosses && extra < 5*more {
 			continue
 		}
 		if !ok {
