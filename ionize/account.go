@@ -25,7 +25,6 @@ type account struct {
 	base     *lewis // before ionization, with the charges inside neutral molecules
 	leaves   []bool // by atom: part of the neutral
 	odd      bool   // the ion that reacts has an unpaired electron
-	ionized  int    // charge that the ion has beyond base: 1
 	previous *lewis // form in which the step before left the ion; nil for none
 }
 

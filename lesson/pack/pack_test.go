@@ -163,7 +163,7 @@ func TestManifest(t *testing.T) {
 	if err := json.Unmarshal(p.Files[Manifest], &m); err != nil {
 		t.Fatal(err)
 	}
-	if len(m.Files) != len(p.Files)-1 || len(m.Claims) != 10 || len(m.Questions) != 6 || len(m.Figures) != 5 {
+	if len(m.Files) != len(p.Files)-1 || len(m.Claims) != 10 || len(m.Questions) != 6 || len(m.Figures) != 7 {
 		t.Errorf("%d files, %d claims, %d questions, %d figures", len(m.Files), len(m.Claims), len(m.Questions), len(m.Figures))
 	}
 	for _, f := range m.Files {
