@@ -118,7 +118,7 @@ export async function makeEditor(holder, text, options) {
           ...completionKeymap,
           ...lintKeymap,
         ]),
-        EditorView.updateListener.of((update) => {
+        EditorView.updateListener.of((/** @type {import("./lib/codemirror-view.js").ViewUpdate} */ update) => {
           if (update.docChanged && !quiet) options.changed();
         }),
       ],
