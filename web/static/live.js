@@ -133,7 +133,9 @@ function point(holder, what, key) {
   holder.addEventListener("click", (event) => {
     if (!(event.target instanceof Element) || !event.target.closest("svg")) return;
     const drawing = event.target.closest("svg");
-    let best, distance = 40;
+    /** @type {string|undefined} */
+    let best;
+    let distance = 40;
     for (const part of drawing?.querySelectorAll(what) ?? []) {
       const box = part.getBoundingClientRect();
       const dx = Math.max(box.left - event.clientX, event.clientX - box.right, 0);

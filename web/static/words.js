@@ -9,6 +9,7 @@
 
 /** @type {Promise<Vocabulary>|undefined} */
 let coming;
+/** @returns {Promise<Vocabulary>} */
 const vocabulary = () => (coming ??= fetch("/write/vocabulary.json").then((answer) => answer.json()));
 
 /**
@@ -19,7 +20,7 @@ export async function lessonWords(context) {
   const line = context.state.doc.lineAt(context.pos);
   const before = line.text.slice(0, context.pos - line.from);
   const fence = /^```(\w*)$/.exec(before);
-  const words = await vocabulary();
+  const words = /** @type {Vocabulary} */ (await vocabulary());
   if (fence) {
     return { from: context.pos - fence[1].length, options: words.blocks.map((b) => ({ label: b.Word, type: "keyword", apply: `${b.Word}\n` })) };
   }
@@ -40,7 +41,7 @@ export async function lessonWords(context) {
   }
   if (!/^\s*\w*$/.test(before)) return null;
   const keys = around.block ? words.blocks.find((b) => b.Word === around.block)?.Keys : around.front ? words.fields : undefined;
-  return keys ? { from, options: keys.map((k) => ({ label: k, type: "property", apply: `${k}: ` })), validFor: /^\w*$/ } : null;
+  return keys ? { from, options: keys.map((/** @type {string} */ k) => ({ label: k, type: "property", apply: `${k}: ` })), validFor: /^\w*$/ } : null;
 }
 
 /**
