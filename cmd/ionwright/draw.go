@@ -41,7 +41,6 @@ func drawKinds() []drawKind {
 // canvas is what all kinds of figures have in common.
 type canvas struct {
 	width, height float64
-	test          bool // nothing that gives an answer away
 	name          string
 }
 

@@ -5,19 +5,6 @@ import (
 	"ionwright/spectrum/file"
 )
 
-// readSpectra reads all spectra of a file.
-func (c *call) readSpectra(name string) ([]spectrum.Spectrum, error) {
-	if _, err := file.FormatOf(name); err != nil {
-		return nil, err
-	}
-	open, err := c.openFile(name)
-	if err != nil {
-		return nil, err
-	}
-	defer open.Close()
-	return file.ReadAll(name, open)
-}
-
 // readSpectrum reads a file with a single spectrum.
 func (c *call) readSpectrum(name string) (spectrum.Spectrum, error) {
 	if _, err := file.FormatOf(name); err != nil {
