@@ -124,7 +124,7 @@ func TestPagesAreSelfContained(t *testing.T) {
 		}
 		for _, m := range styles.FindAllSubmatch(page, -1) {
 			sum := sha256.Sum256(m[1])
-			if hash := "sha256-" + base64.StdEncoding.EncodeToString(sum[:]); !bytes.Contains(page, []byte(strings.ReplaceAll(hash, "+", "&#43;"))) {
+			if hash := "sha256-" + base64.StdEncoding.EncodeToString(sum[:]); !bytes.Contains(page, []byte(hash)) {
 				t.Errorf("%s: the policy lacks the style %.40q", name, m[1])
 			}
 		}
