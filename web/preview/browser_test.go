@@ -164,7 +164,7 @@ func TestTheExampleInABrowser(t *testing.T) {
 			wait(t, ctx, `document.querySelector("#preview [role=status]")?.textContent === "Built"`)
 			fits(t, ctx, name, width)
 			hidden, err := chromedp.Run(ctx, chromedp.Evaluate[[]string](
-				`[...document.querySelectorAll("figure")].filter((e) => !(e.querySelector("svg")?.getBoundingClientRect().width > 0)).map((e) => e.id)`))
+				`[...document.querySelectorAll("figure")].filter((e) => ![...e.querySelectorAll("svg")].some((s) => s.getBoundingClientRect().width > 0)).map((e) => e.id)`))
 			if err != nil || len(hidden) > 0 {
 				t.Errorf("%s at %d px doesn't show the figures %q: %v", name, width, hidden, err)
 			}
