@@ -20,6 +20,7 @@ type manifestData struct {
 	Ideas     []string           `json:"ideas"`
 	Questions []manifestQuestion `json:"questions"`
 	Claims    []manifestClaim    `json:"claims"`
+	Narration manifestNarration  `json:"narration"`
 	Files     []manifestFile     `json:"files"` // all of the pack but the manifest
 }
 
@@ -63,12 +64,13 @@ type manifestFile struct {
 	SHA256 string `json:"sha256"`
 }
 
-func manifest(r *check.Report, figures []*figure, files map[string][]byte) ([]byte, error) {
+func manifest(r *check.Report, figures []*figure, spoken manifestNarration, files map[string][]byte) ([]byte, error) {
 	m := manifestData{
 		Title: r.Source.Title.Value, Audience: r.Source.Audience.Value,
 		Notice: "For teaching only; no result may be used for a clinical, forensic or safety decision.",
 		Pages:  map[string]string{Student: "for students", Key: "for the instructor"},
 		Ideas:  []string{}, Questions: []manifestQuestion{}, Claims: []manifestClaim{}, Figures: []manifestFigure{},
+		Narration: spoken,
 	}
 	for _, c := range r.Lesson.Compounds {
 		row := manifestCompound{Key: c.Key, Name: c.Name, SMILES: c.SMILES, Formula: c.Formula.String(), Origin: "computed",

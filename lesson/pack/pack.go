@@ -1,6 +1,7 @@
 // Package pack builds what a lesson is handed out as: a page for students, a
-// page with the key, the figures, and a manifest with the origin of every
-// spectrum. For most uses call [Build] and [Pack.Write].
+// page with the key, the figures, the script with captions and cues, and a
+// manifest with the origin of every spectrum. For most uses call [Build] and
+// [Pack.Write].
 //
 // Equal lessons give equal bytes: nothing depends on the clock, the machine or
 // the order of a map.
@@ -21,6 +22,9 @@ const (
 	Student  = "student.html"
 	Key      = "key.html"
 	Manifest = "manifest.json"
+	Script   = "script.md"
+	Captions = "captions.vtt"
+	CueSheet = "cues.csv"
 )
 
 // Pack is a built lesson: its files by their names, with forward slashes.
@@ -59,7 +63,11 @@ func Build(r *check.Report, o Options) (*Pack, error) {
 	if err := p.quizzes(r); err != nil {
 		return nil, err
 	}
-	if p.Files[Manifest], err = manifest(r, figures, p.Files); err != nil {
+	spoken, err := p.narration(r, figures)
+	if err != nil {
+		return nil, err
+	}
+	if p.Files[Manifest], err = manifest(r, figures, spoken, p.Files); err != nil {
 		return nil, fmt.Errorf("building the manifest: %w", err)
 	}
 	return p, nil

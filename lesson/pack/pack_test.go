@@ -7,6 +7,7 @@ import (
 	"encoding/base64"
 	"encoding/json"
 	"io/fs"
+	"math"
 	"os"
 	"path/filepath"
 	"regexp"
@@ -96,8 +97,10 @@ func TestStudentPageHoldsNoAnswer(t *testing.T) {
 		if !strings.Contains(key, words) {
 			t.Errorf("the key page lacks %q", words)
 		}
-		if strings.Contains(string(p.Files[Manifest]), words) {
-			t.Errorf("the manifest holds %q", words)
+		for _, name := range []string{Manifest, Script, Captions, CueSheet} {
+			if strings.Contains(string(p.Files[name]), words) {
+				t.Errorf("%s holds %q", name, words)
+			}
 		}
 	}
 	for _, words := range []string{"What is said to all.", "How heavy", "first", "second"} {
@@ -169,6 +172,18 @@ func TestManifest(t *testing.T) {
 	for _, f := range m.Files {
 		if hash(p.Files[f.Name]) != f.SHA256 {
 			t.Errorf("the hash of %s isn't that of the file", f.Name)
+		}
+	}
+	seconds := 0.0
+	for _, section := range m.Narration.Sections {
+		seconds += section.Seconds
+	}
+	if len(m.Narration.Sections) != 6 || m.Narration.Pace != 130 || math.Abs(seconds-m.Narration.Seconds) > 1e-3 { // the example's headings and pace
+		t.Errorf("the narration is %+v", m.Narration)
+	}
+	for name := range m.Narration.Pages {
+		if len(p.Files[name]) == 0 {
+			t.Errorf("the pack lacks %s", name)
 		}
 	}
 	for _, f := range m.Figures {
