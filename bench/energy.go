@@ -4,7 +4,6 @@ import (
 	"context"
 	"fmt"
 	"io"
-	"path/filepath"
 	"slices"
 
 	"ionwright/internal/witness"
@@ -87,15 +86,11 @@ func printEnergies(out io.Writer, name string, pairs []energyPair, classes []int
 // energyPairs pairs the spectra at low energies with those of the same
 // structure at about 70 eV and computes both.
 func energyPairs(ctx context.Context, out io.Writer, sameInstrument bool) ([]energyPair, error) {
-	dir, ok := witness.SharedDir()
-	if !ok {
-		return nil, fmt.Errorf("the folder of shared spectra is absent")
-	}
-	low, err := witness.ReadRecords(filepath.Join(dir, "low_train.jsonl.gz"))
+	low, err := sharedRecords("low_train.jsonl.gz")
 	if err != nil {
 		return nil, err
 	}
-	usual, err := witness.ReadRecords(filepath.Join(dir, "train.jsonl.gz"))
+	usual, err := sharedRecords("train.jsonl.gz")
 	if err != nil {
 		return nil, err
 	}

@@ -6,12 +6,10 @@ import (
 	"fmt"
 	"hash/fnv"
 	"io"
-	"path/filepath"
 	"runtime"
 	"slices"
 	"sync"
 
-	"ionwright/internal/witness"
 	"ionwright/ionize"
 	"ionwright/mol"
 	"ionwright/mol/smiles"
@@ -82,11 +80,7 @@ func explainAccuracy(ctx context.Context, out io.Writer) error {
 
 // structuresByFormula lists the structures of all classes by formula.
 func structuresByFormula() (map[string][]string, error) {
-	dir, ok := witness.SharedDir()
-	if !ok {
-		return nil, fmt.Errorf("the folder of shared spectra is absent")
-	}
-	records, err := witness.ReadRecords(filepath.Join(dir, "train.jsonl.gz"))
+	records, err := sharedRecords("train.jsonl.gz")
 	if err != nil {
 		return nil, err
 	}

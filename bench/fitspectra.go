@@ -96,11 +96,7 @@ func fitSpectra(ctx context.Context, out io.Writer) error {
 
 // fitSamples reads the structures to fit to and those to report on.
 func fitSamples() (samples, held []*fit.Sample, err error) {
-	dir, ok := witness.SharedDir()
-	if !ok {
-		return nil, nil, fmt.Errorf("the folder of shared spectra is absent")
-	}
-	records, err := witness.ReadRecords(filepath.Join(dir, "train.jsonl.gz"))
+	records, err := sharedRecords("train.jsonl.gz")
 	if err != nil {
 		return nil, nil, err
 	}

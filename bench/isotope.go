@@ -7,7 +7,6 @@ import (
 	"fmt"
 	"io"
 	"os/exec"
-	"path/filepath"
 	"runtime"
 	"text/tabwriter"
 
@@ -103,11 +102,7 @@ func isotopeSpeed(ctx context.Context, out io.Writer) error {
 
 // distinctFormulas are those of the training spectra.
 func distinctFormulas() ([]chem.Formula, error) {
-	dir, ok := witness.SharedDir()
-	if !ok {
-		return nil, fmt.Errorf("the folder of shared spectra is absent")
-	}
-	records, err := witness.ReadRecords(filepath.Join(dir, "train.jsonl.gz"))
+	records, err := sharedRecords("train.jsonl.gz")
 	if err != nil {
 		return nil, err
 	}

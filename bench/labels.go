@@ -4,7 +4,6 @@ import (
 	"context"
 	"fmt"
 	"io"
-	"path/filepath"
 	"strings"
 
 	"ionwright/internal/witness"
@@ -75,14 +74,10 @@ func labelAccuracy(ctx context.Context, out io.Writer) error {
 // labelledRecords reads the labelled spectra, and the unlabelled ones by
 // canonical SMILES.
 func labelledRecords() (records []witness.Record, plain map[string]witness.Record, err error) {
-	dir, ok := witness.SharedDir()
-	if !ok {
-		return nil, nil, fmt.Errorf("the folder of shared spectra is absent")
-	}
-	if records, err = witness.ReadRecords(filepath.Join(dir, "labelled_train.jsonl.gz")); err != nil {
+	if records, err = sharedRecords("labelled_train.jsonl.gz"); err != nil {
 		return nil, nil, err
 	}
-	others, err := witness.ReadRecords(filepath.Join(dir, "train.jsonl.gz"))
+	others, err := sharedRecords("train.jsonl.gz")
 	if err != nil {
 		return nil, nil, err
 	}

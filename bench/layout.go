@@ -6,7 +6,6 @@ import (
 	"fmt"
 	"io"
 	"math"
-	"path/filepath"
 	"slices"
 	"strings"
 	"text/tabwriter"
@@ -123,13 +122,9 @@ func layoutSpeed(ctx context.Context, out io.Writer) error {
 // sharedStructures are the distinct structures of the shared spectra. Their
 // rings are known afterwards, as RDKit's are after reading.
 func sharedStructures() ([]string, []*mol.Mol, error) {
-	dir, ok := witness.SharedDir()
-	if !ok {
-		return nil, nil, fmt.Errorf("the folder of shared spectra is absent")
-	}
 	var texts []string
 	for _, file := range []string{"train", "low_train", "labelled_train"} {
-		records, err := witness.ReadRecords(filepath.Join(dir, file+".jsonl.gz"))
+		records, err := sharedRecords(file + ".jsonl.gz")
 		if err != nil {
 			return nil, nil, err
 		}

@@ -6,7 +6,6 @@ import (
 	"encoding/json"
 	"errors"
 	"fmt"
-	"path/filepath"
 	"strings"
 
 	"ionwright/chem"
@@ -30,11 +29,7 @@ for line in sys.stdin:
 // readingSamples reads the shared spectra of one file whose class is wanted,
 // with the groups of their structures.
 func readingSamples(ctx context.Context, file string, classes ...int) ([]fit.Sample, error) {
-	dir, ok := witness.SharedDir()
-	if !ok {
-		return nil, errors.New("the folder of shared spectra is absent: set IONWRIGHT_SPECTRA to it")
-	}
-	records, err := witness.ReadRecords(filepath.Join(dir, file+".jsonl.gz"))
+	records, err := sharedRecords(file + ".jsonl.gz")
 	if err != nil {
 		return nil, err
 	}

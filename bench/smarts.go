@@ -5,7 +5,6 @@ import (
 	"encoding/json"
 	"fmt"
 	"io"
-	"path/filepath"
 	"runtime"
 	"slices"
 	"strings"
@@ -67,11 +66,7 @@ print(json.dumps(out))
 // smartsSpeed prints how many pairs of molecule and pattern a second are
 // matched, beside RDKit, on one core each.
 func smartsSpeed(ctx context.Context, out io.Writer) error {
-	dir, ok := witness.SharedDir()
-	if !ok {
-		return fmt.Errorf("the folder of shared spectra is absent")
-	}
-	records, err := witness.ReadRecords(filepath.Join(dir, "train.jsonl.gz"))
+	records, err := sharedRecords("train.jsonl.gz")
 	if err != nil {
 		return err
 	}

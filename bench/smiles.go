@@ -5,7 +5,6 @@ import (
 	"encoding/json"
 	"fmt"
 	"io"
-	"path/filepath"
 	"runtime"
 	"strings"
 	"text/tabwriter"
@@ -38,11 +37,7 @@ print(json.dumps(out))
 // smilesSpeed prints how many SMILES a second are read, and turned into
 // canonical ones, beside RDKit, on one core each.
 func smilesSpeed(ctx context.Context, out io.Writer) error {
-	dir, ok := witness.SharedDir()
-	if !ok {
-		return fmt.Errorf("the folder of shared spectra is absent")
-	}
-	records, err := witness.ReadRecords(filepath.Join(dir, "train.jsonl.gz"))
+	records, err := sharedRecords("train.jsonl.gz")
 	if err != nil {
 		return err
 	}

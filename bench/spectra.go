@@ -6,14 +6,12 @@ import (
 	"fmt"
 	"io"
 	"math"
-	"path/filepath"
 	"runtime"
 	"slices"
 	"strings"
 	"sync"
 	"time"
 
-	"ionwright/internal/witness"
 	"ionwright/ionize"
 	"ionwright/mol/smiles"
 	"ionwright/spectrum"
@@ -112,11 +110,7 @@ func printClasses(out io.Writer, done []*compared) {
 }
 
 func validationStructures() ([]*compared, error) {
-	dir, ok := witness.SharedDir()
-	if !ok {
-		return nil, fmt.Errorf("the folder of shared spectra is absent")
-	}
-	records, err := witness.ReadRecords(filepath.Join(dir, "train.jsonl.gz"))
+	records, err := sharedRecords("train.jsonl.gz")
 	if err != nil {
 		return nil, err
 	}

@@ -3,7 +3,6 @@ package ionize
 import (
 	"fmt"
 
-	"ionwright/chem"
 	"ionwright/isotope"
 	"ionwright/spectrum"
 )
@@ -17,17 +16,7 @@ const rarest = 1e-4
 // one in ten thousand. It fails where an ion has too many isotopologues.
 func (p *Prediction) Exact() (spectrum.Spectrum, error) {
 	unit := p.Spectrum()
-	byFormula := map[chem.Formula]float64{}
-	var order []chem.Formula
-	for _, ion := range p.Ions {
-		if ion.Abundance < 1e-7 {
-			continue
-		}
-		if _, known := byFormula[ion.Formula]; !known {
-			order = append(order, ion.Formula)
-		}
-		byFormula[ion.Formula] += ion.Abundance
-	}
+	byFormula, order := p.compositions()
 	var peaks []spectrum.Peak
 	for _, f := range order {
 		fine, err := isotope.Fine(f, rarest)

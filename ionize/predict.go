@@ -216,6 +216,21 @@ const (
 	lightMass = 45 // Da
 )
 
+// compositions sums the ions up by formula, in the order of the ions.
+func (p *Prediction) compositions() (abundance map[chem.Formula]float64, order []chem.Formula) {
+	abundance = map[chem.Formula]float64{}
+	for _, ion := range p.Ions {
+		if ion.Abundance < 1e-7 {
+			continue
+		}
+		if _, known := abundance[ion.Formula]; !known {
+			order = append(order, ion.Formula)
+		}
+		abundance[ion.Formula] += ion.Abundance
+	}
+	return abundance, order
+}
+
 // Spectrum returns the computed spectrum at unit m/z, isotopes included, in %
 // of the base peak. Peaks under 0.01 % are left out, and those below m/z 26 for
 // compounds of nominal mass 45 and more.
@@ -224,17 +239,7 @@ func (p *Prediction) Spectrum() spectrum.Spectrum {
 	if p.MolecularIon().MZ >= lightMass {
 		first = firstMZ
 	}
-	byFormula := map[chem.Formula]float64{}
-	var order []chem.Formula
-	for _, ion := range p.Ions {
-		if ion.Abundance < 1e-7 {
-			continue
-		}
-		if _, known := byFormula[ion.Formula]; !known {
-			order = append(order, ion.Formula)
-		}
-		byFormula[ion.Formula] += ion.Abundance
-	}
+	byFormula, order := p.compositions()
 	current := map[int]float64{}
 	base := 0.0
 	for _, f := range order {

@@ -38,8 +38,9 @@ type Page struct {
 	errors   []string
 }
 
-// Open starts a browser whose only business is with the server.
-func Open(t testing.TB, server string) *Page {
+// Start starts a headless Chromium and returns the context of its first tab,
+// or ends the test: skipped on a machine that has none, failed where CI=true.
+func Start(t testing.TB) context.Context {
 	t.Helper()
 	path := ""
 	for _, name := range []string{"chromium", "chromium-browser", "google-chrome", "chrome"} {
@@ -64,7 +65,13 @@ func Open(t testing.TB, server string) *Page {
 	t.Cleanup(cancel)
 	ctx, cancel = chromedp.NewContext(ctx)
 	t.Cleanup(cancel)
-	p := &Page{t: t, Ctx: ctx, server: server}
+	return ctx
+}
+
+// Open starts a browser whose only business is with the server.
+func Open(t testing.TB, server string) *Page {
+	t.Helper()
+	p := &Page{t: t, Ctx: Start(t), server: server}
 	p.listen()
 	return p
 }

@@ -3,8 +3,6 @@ package preview
 import (
 	"context"
 	"net/http/httptest"
-	"os"
-	"os/exec"
 	"strings"
 	"sync"
 	"testing"
@@ -13,38 +11,9 @@ import (
 	"github.com/chromedp/cdproto/network"
 	"github.com/chromedp/chromedp"
 
+	"ionwright/internal/browser"
 	"ionwright/lesson/example"
 )
-
-// browser starts a headless Chromium, or ends the test: skipped on a machine
-// that has none, failed where CI=true.
-func browser(t *testing.T) context.Context {
-	t.Helper()
-	path := ""
-	for _, name := range []string{"chromium", "chromium-browser", "google-chrome", "chrome"} {
-		if found, err := exec.LookPath(name); err == nil {
-			path = found
-			break
-		}
-	}
-	switch {
-	case path != "":
-	case os.Getenv("CI") == "true":
-		t.Fatal("there is no Chromium; in CI there must be one")
-	default:
-		t.Skip("there is no Chromium on this machine; the fuller checks (.ci/run) bring it")
-	}
-	ctx, cancel := context.WithTimeout(t.Context(), 3*time.Minute)
-	t.Cleanup(cancel)
-	ctx, cancel = chromedp.NewExecAllocator(ctx, chromedp.ExecPath(path), chromedp.Headless, chromedp.NoSandbox, chromedp.DisableGPU,
-		chromedp.NoFirstRun, chromedp.NoDefaultBrowserCheck, chromedp.UserDataDir(t.TempDir()),
-		chromedp.Flag("disable-background-networking", true), chromedp.Flag("disable-component-update", true),
-		chromedp.Flag("disable-sync", true), chromedp.Flag("disable-quic", true))
-	t.Cleanup(cancel)
-	ctx, cancel = chromedp.NewContext(ctx)
-	t.Cleanup(cancel)
-	return ctx
-}
 
 // seen collects what a page asks for and what it complains of.
 type seen struct {
@@ -151,7 +120,7 @@ func fits(t *testing.T, ctx context.Context, page string, width int64) {
 // TestTheExampleInABrowser shows every page at the width of a desk and of a
 // telephone.
 func TestTheExampleInABrowser(t *testing.T) {
-	ctx := browser(t)
+	ctx := browser.Start(t)
 	s := New(example.Bottles())
 	if state := s.Build(t.Context()); !state.OK {
 		t.Fatal(state)
@@ -179,7 +148,7 @@ func TestTheExampleInABrowser(t *testing.T) {
 
 // TestThePageFollowsTheSource changes the source under an open page.
 func TestThePageFollowsTheSource(t *testing.T) {
-	ctx := browser(t)
+	ctx := browser.Start(t)
 	dir, s := folder(t, good)
 	s.Build(t.Context())
 	go func() {
@@ -208,7 +177,7 @@ func TestThePageFollowsTheSource(t *testing.T) {
 // TestALessonThatStartsWrong comes up as a page of errors and turns into the
 // lesson.
 func TestALessonThatStartsWrong(t *testing.T) {
-	ctx := browser(t)
+	ctx := browser.Start(t)
 	dir, s := folder(t, wrong)
 	s.Build(t.Context())
 	url := serve(t, s)
