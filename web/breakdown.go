@@ -25,7 +25,7 @@ type curves struct {
 
 // breakdownEnergies are where the curves are computed, in eV: close together
 // where they change.
-var breakdownEnergies = []float64{10, 11, 12, 13, 14, 15, 16, 18, 20, 22, 25, 30, 35, 40, 50, 60, 70}
+var breakdownEnergies = []float64{10, 11, 12, 13, 14, 15, 16, 18, 20, 22, 25, 30, 35, 40, 50, 60, 70, 85, 100}
 
 // lowestCurve is the m/z below which nothing was fitted, as in computed
 // spectra.
@@ -53,39 +53,32 @@ func (s *Server) breakdownCurves(ctx context.Context, text string) (*curves, err
 	})
 }
 
-// curvesOf predicts the structure at each energy. The curves are of the peaks
-// that are the strongest at some energy or other. Energies under the
-// ionization energy have no ions and are left out.
+// curvesOf computes the structure at each energy above its ionization energy.
+// The curves are of the peaks that are the strongest at some energy or other.
 func curvesOf(ctx context.Context, m *mol.Mol) (*curves, error) {
-	c := &curves{}
-	var shares []map[int]float64 // by energy and m/z, of all ions
-	highest := map[int]float64{}
-	var failed error
-	for _, ev := range breakdownEnergies {
-		p, err := ionize.Predict(ctx, m, ionize.Settings{EnergyEV: ev})
-		if ctx.Err() != nil {
-			return nil, ctx.Err()
-		}
-		if err != nil {
-			failed = err
-			continue
-		}
+	threshold, err := ionize.Threshold(m)
+	if err != nil {
+		return nil, err
+	}
+	c := &curves{energies: slices.DeleteFunc(slices.Clone(breakdownEnergies), func(eV float64) bool { return eV <= threshold })}
+	b, err := ionize.BreakDown(ctx, m, c.energies)
+	if err != nil {
+		return nil, err
+	}
+	shares, highest := make([]map[int]float64, len(c.energies)), map[int]float64{} // by m/z, in % of all ions
+	for k := range c.energies {
 		at, total := map[int]float64{}, 0.0
-		for _, ion := range p.Ions {
-			if ion.MZ < lowestCurve {
-				continue
+		for i, ion := range b.Ions {
+			if ion.MZ >= lowestCurve {
+				at[ion.MZ] += b.Shares[i][k]
+				total += b.Shares[i][k]
 			}
-			at[ion.MZ] += ion.Abundance
-			total += ion.Abundance
 		}
 		for mz := range at {
 			at[mz] *= 100 / total
 			highest[mz] = max(highest[mz], at[mz])
 		}
-		c.energies, shares = append(c.energies, ev), append(shares, at)
-	}
-	if len(c.energies) < 2 {
-		return nil, fmt.Errorf("computing the breakdown: %w", failed)
+		shares[k] = at
 	}
 	var mzs []int
 	for mz := range highest {
