@@ -51,7 +51,7 @@ func prepareField(c *call, common *canvas) func(context.Context, []string) (draw
 		if err != nil {
 			return draw.Figure{}, err
 		}
-		return apparatus.FieldCurve(flags.instrument(common.name), mzs)
+		return apparatus.FieldCurve(flags.instrument(common.name), mzs, common.width, common.height)
 	}
 }
 
@@ -66,7 +66,7 @@ func prepareSweep(c *call, common *canvas) func(context.Context, []string) (draw
 		if err != nil {
 			return draw.Figure{}, err
 		}
-		return apparatus.Recording(recording, common.name)
+		return apparatus.RecordingSized(recording, common.name, apparatus.RecordingOptions{Width: common.width, Height: common.height})
 	}
 }
 

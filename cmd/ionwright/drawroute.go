@@ -42,6 +42,9 @@ func prepareMap(c *call, common *canvas) func(context.Context, []string) (draw.F
 
 // predicted computes what becomes of a structure, and says what to call it.
 func (c *call) predicted(ctx context.Context, text string, ev float64, common *canvas) (*ionize.Prediction, string, error) {
+	if common.height != 0 {
+		return nil, "", wrongUsage("--height: routes and maps are as high as what they show; give --width")
+	}
 	m, name, err := c.structureOf(text)
 	if err != nil {
 		return nil, "", err

@@ -47,7 +47,7 @@ func (s *swept) draw() error {
 		{"instrument", func() (draw.Figure, error) {
 			return apparatus.Rays(s.instrument, apparatus.RayOptions{MZ: paths, Field: sector.Tesla(*s.flags.draw)})
 		}},
-		{"field", func() (draw.Figure, error) { return apparatus.FieldCurve(s.instrument, paths) }},
+		{"field", func() (draw.Figure, error) { return apparatus.FieldCurve(s.instrument, paths, 0, 0) }},
 		{"trace", func() (draw.Figure, error) { return apparatus.Recording(&recorded, s.beam.name) }},
 		{"peak", func() (draw.Figure, error) {
 			return apparatus.Peak(s.recording, s.measuredAt(), apparatus.RecordingOptions{})

@@ -60,8 +60,9 @@ func Rays(i sector.Instrument, o RayOptions) (draw.Figure, error) {
 
 // FieldCurve plots the field that brings ions down the central path against
 // their m/z, up to a little more than the largest of mzs, which are marked. It
-// fails for settings that sector refuses and without ions.
-func FieldCurve(i sector.Instrument, mzs []float64) (draw.Figure, error) {
+// fails for settings that sector refuses and without ions. Width and height in
+// pixels; 0 for the usual ones.
+func FieldCurve(i sector.Instrument, mzs []float64, width, height float64) (draw.Figure, error) {
 	if len(mzs) == 0 {
 		return draw.Figure{}, fmt.Errorf("plotting field against m/z: no m/z is given")
 	}
@@ -87,6 +88,7 @@ func FieldCurve(i sector.Instrument, mzs []float64) (draw.Figure, error) {
 		words = append(words, fmt.Sprintf("m/z %s needs %s T", plot.MZ(mz, 0), significant(float64(b), 3)))
 	}
 	f, err := plot.Lines([]plot.Series{s}, plot.LinesOptions{
+		Width: width, Height: height,
 		Title:  fmt.Sprintf("Field against m/z at %s V and a radius of %s m", significant(float64(i.Voltage), 3), significant(float64(i.Radius), 3)),
 		XTitle: draw.Words("m/z"), YTitle: draw.Plain("magnetic field (T)"), Marks: marks,
 	})

@@ -161,7 +161,7 @@ func TestPresetsAreDrawn(t *testing.T) {
 }
 
 func TestFieldCurve(t *testing.T) {
-	f, err := apparatus.FieldCurve(half(), []float64{57, 15})
+	f, err := apparatus.FieldCurve(half(), []float64{57, 15}, 0, 0)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -209,7 +209,7 @@ func TestWhatCantBeDrawn(t *testing.T) {
 			t.Errorf("%+v: error %v, want one with %q", test.o, err, test.want)
 		}
 	}
-	if _, err := apparatus.FieldCurve(half(), nil); err == nil {
+	if _, err := apparatus.FieldCurve(half(), nil, 0, 0); err == nil {
 		t.Error("a curve without ions is drawn")
 	}
 }
