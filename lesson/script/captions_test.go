@@ -133,6 +133,23 @@ func TestCaptionsFollowTheStandard(t *testing.T) {
 	}
 }
 
+// FuzzCaptions: whatever is said, its captions follow the standard.
+func FuzzCaptions(f *testing.F) {
+	for _, seed := range []string{"m/z 43 --> C2H3O+.\n\nNOTE x", "– [M+H]+ 1,200 V! \u00a0 & <c>", "12345678901.5×10⁻³ 43–57 3 : 1", "\xff\x00\u2028…"} {
+		f.Add(seed, 130)
+	}
+	f.Fuzz(func(t *testing.T, said string, pace int) {
+		n := &narrator{script: &Script{Pace: 40 + int(uint(pace)%261)}, shown: map[string]bool{}} // the paces that a lesson can have
+		n.begin("T")
+		n.paragraph(plain(said), false)
+		parse(t, n.script.Captions())
+		if _, err := n.script.CueSheet(); err != nil {
+			t.Error(err)
+		}
+		n.script.Markdown()
+	})
+}
+
 // TestCaptionsInABrowser loads the captions as a track and compares the cues
 // that Chromium reads with ours.
 func TestCaptionsInABrowser(t *testing.T) {

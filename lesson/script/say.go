@@ -27,6 +27,8 @@ var (
 	powerForm   = regexp.MustCompile(`^([−-]?[0-9.]+)×10([⁻⁰¹²³⁴⁵⁶⁷⁸⁹]+)$`)
 	ordinalForm = regexp.MustCompile(`^[0-9]+(st|nd|rd|th)$`)
 	groupedForm = regexp.MustCompile(`^[0-9]{1,3}(,[0-9]{3})+$`)
+	nuclideForm = regexp.MustCompile(`^[A-Z][a-z]?-[0-9]+$`)
+	adductForm  = regexp.MustCompile(`^\[[0-9]*M([+−-][A-Za-z0-9]+)*\][0-9]*[+−•·]*`)
 	peakForm    = regexp.MustCompile(`^M([+−-])([0-9]+)?([•·]?)$`)
 	rangeForm   = regexp.MustCompile(`^([0-9.]+)[–-]([0-9.]+)$`)
 	ratioForm   = regexp.MustCompile(`^([0-9.]+):([0-9.]+)$`)
@@ -73,6 +75,9 @@ func punctuation(w string) (before, core, after string) {
 	if _, ok := signs[w]; ok {
 		return "", w, ""
 	}
+	if ion := adductForm.FindString(w); ion != "" {
+		return "", ion, w[len(ion):]
+	}
 	const opening, closing = `"'“‘([`, `"'”’)].,;:!?…`
 	core = strings.TrimLeft(w, opening)
 	before = w[:len(w)-len(core)]
@@ -88,6 +93,11 @@ func sayCore(w string, formula bool) string {
 	switch {
 	case ordinalForm.MatchString(w):
 		return w
+	case adductForm.FindString(w) == w:
+		return spell(w)
+	case nuclideForm.MatchString(w):
+		symbol, mass, _ := strings.Cut(w, "-")
+		return symbol + "-" + number(mass)
 	case groupedForm.MatchString(w):
 		return number(strings.ReplaceAll(w, ",", ""))
 	}

@@ -45,6 +45,8 @@ func TestWhatIsSaidOfWords(t *testing.T) {
 		{"2.68×10⁻²⁶ kg", "Two point six eight times ten to the minus twenty-six kilograms"},
 		{"5 C atoms", "Five C atoms"},
 		{"In 112 of 1000012 cases", "In one hundred twelve of one million twelve cases"},
+		{"of C-13 (CH2, H2O) and M+•.", "Of C-thirteen (C H two, H two O) and M plus dot."},
+		{"as [M+H]+, or [M−CH3]+; see [2M+Na]+", "As M plus H plus, or M minus C H three plus; see two M plus Na plus"},
 		{"1,200 V on the 2nd day", "One thousand two hundred volts on the 2nd day"},
 		{"007 and 12345678901", "Zero zero seven and one two three four five six seven eight nine zero one"},
 		{"No – I do", "No – I do"},
