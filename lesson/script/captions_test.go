@@ -135,7 +135,8 @@ func TestCaptionsFollowTheStandard(t *testing.T) {
 
 // FuzzCaptions: whatever is said, its captions follow the standard.
 func FuzzCaptions(f *testing.F) {
-	for _, seed := range []string{"m/z 43 --> C2H3O+.\n\nNOTE x", "– [M+H]+ 1,200 V! \u00a0 & <c>", "12345678901.5×10⁻³ 43–57 3 : 1", "\xff\x00\u2028…"} {
+	for _, seed := range []string{"m/z 43 --> C2H3O+.\n\nNOTE x", "– [M+H]+ 1,200 V! \u00a0 & <c>", "12345678901.5×10⁻³ 43–57 3 : 1", "\xff\x00\u2028…",
+		"of one world-and-all-the-words-until-the-line-ends\u00a0"} {
 		f.Add(seed, 130)
 	}
 	f.Fuzz(func(t *testing.T, said string, pace int) {

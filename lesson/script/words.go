@@ -222,10 +222,12 @@ func spaced(text []piece) []spacedWord {
 	return withUnits(out)
 }
 
-// withUnits puts units with the numbers before them.
+// withUnits puts units with the numbers before them, and leaves single no-break
+// spaces, and only inside of words.
 func withUnits(words []spacedWord) []spacedWord {
 	var out []spacedWord
 	for _, w := range words {
+		w.Written = strings.Join(strings.FieldsFunc(w.Written, func(r rune) bool { return r == '\u00a0' }), "\u00a0")
 		last := len(out) - 1
 		if last >= 0 {
 			if unit := unitAfter(out[last].Written, w.Written); unit != "" {
