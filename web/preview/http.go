@@ -89,7 +89,8 @@ func (s *Server) serveFile(w http.ResponseWriter, r *http.Request) {
 	}
 	name := strings.TrimPrefix(r.URL.Path, "/")
 	data, ok := s.file(name)
-	kind := map[string]string{".html": "text/html; charset=utf-8", ".svg": "image/svg+xml", ".json": "application/json"}[path.Ext(name)]
+	kind := map[string]string{".html": "text/html; charset=utf-8", ".svg": "image/svg+xml", ".json": "application/json",
+		".md": "text/markdown; charset=utf-8", ".vtt": "text/vtt; charset=utf-8", ".csv": "text/csv; charset=utf-8", ".zip": "application/zip"}[path.Ext(name)]
 	switch {
 	case ok && kind != "":
 		w.Header().Set("Content-Type", kind)
