@@ -146,5 +146,9 @@ func TestDiagnosticsDocument(t *testing.T) {
 			b.WriteString(strings.TrimRight("    "+strings.ToValidUTF8(line, "?"), " \n") + "\n")
 		}
 	}
+	b.WriteString("\n# What can be found in a text that isn't a lesson\n")
+	for _, info := range diag.ForeignCodes() {
+		fmt.Fprintf(&b, "\n## %s (%s)\n\n%s\n\n    %s", info.Code, info.Severity, info.Summary, annotation.ReplaceAllString(info.Example, "[$1]"))
+	}
 	generated(t, "diagnostics.md", b.String())
 }

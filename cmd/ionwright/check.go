@@ -4,9 +4,11 @@ import (
 	"context"
 	"fmt"
 	"io"
+	"os"
 
 	"ionwright/lesson"
 	"ionwright/lesson/diag"
+	"ionwright/lesson/foreign"
 )
 
 // checkResult is what "check --json" and "build --json" write.
@@ -23,6 +25,9 @@ func runCheck(ctx context.Context, c *call) error {
 	folder, err := c.folder()
 	if err != nil {
 		return err
+	}
+	if info, err := os.Stat(folder); err == nil && !info.IsDir() {
+		return c.checkText(folder, *strict)
 	}
 	files, err := lesson.Open(folder)
 	if err != nil {
@@ -50,6 +55,38 @@ func runCheck(ctx context.Context, c *call) error {
 		}
 	}
 	if !result.OK {
+		return errReported
+	}
+	return nil
+}
+
+// checkText checks a file that isn't a lesson.
+func (c *call) checkText(name string, strict bool) error {
+	open, err := c.openFile(name)
+	if err != nil {
+		return err
+	}
+	defer open.Close()
+	text, err := io.ReadAll(io.LimitReader(open, foreign.MaxLength+1))
+	if err != nil {
+		return fmt.Errorf("reading %q: %w", name, err)
+	}
+	diags, err := foreign.Check(name, text)
+	if err != nil {
+		return err
+	}
+	failed := diags.HasErrors() || strict && len(diags) > 0
+	if c.json {
+		if diags == nil {
+			diags = diag.List{}
+		}
+		if err := c.printJSON(checkResult{OK: !failed, Diagnostics: diags}); err != nil {
+			return err
+		}
+	} else if printDiagnostics(c.out, diags); !failed {
+		c.print("%s: nothing in it contradicts the computation%s", name, warned(diags))
+	}
+	if failed {
 		return errReported
 	}
 	return nil

@@ -58,6 +58,7 @@ var Rooms = []Room{
 	{"practice/qti", []string{"chem", "practice", "practice/answer", "practice/cause"}, "questions as packages of the open standard QTI", true},
 	{"practice/rival", []string{"chem", "mol", "mol/smiles", "mol/smarts", "mol/groups", "isomer", "spectrum", "spectrum/match", "ionize", "reading/infer", "reading", "reading/candidate"}, "the structures that fit an unknown as well as its answer does", true},
 	{"lesson/diag", nil, "diagnostics: what is wrong where, as values", false},
+	{"lesson/foreign", []string{"chem", "mol", "mol/smiles", "mol/names", "isotope", "sector", "lesson/diag"}, "text that isn't a lesson, checked against what can be computed", true},
 	{"lesson/source", []string{"practice", "lesson/diag"}, "a lesson's text taken apart, every part with its place", false},
 	{"lesson/load", []string{"chem", "mol", "mol/smiles", "spectrum", "spectrum/jcamp", "spectrum/table", "ionize", "sector", "lesson/diag", "lesson/source"}, "a lesson's compounds and instruments", false},
 	{"lesson/eval", []string{"chem", "isotope", "sector", "reading", "draw/plot", "lesson/diag", "lesson/source", "lesson/load"}, "the expressions of a lesson and their functions", false},

@@ -1,12 +1,14 @@
 package diag
 
+import "slices"
+
 // Code names a kind of finding. It is printed after every message and stays
 // the same when the message's words change.
 type Code string
 
 // Severity is the code's row in Codes; Error for a code without a row.
 func (c Code) Severity() Severity {
-	for _, info := range Codes() {
+	for _, info := range append(Codes(), ForeignCodes()...) {
 		if info.Code == c {
 			return info.Severity
 		}
@@ -39,6 +41,10 @@ func Codes() []Info {
 	all = append(all, structureCodes...)
 	return append(all, warningCodes...)
 }
+
+// ForeignCodes is the visible list of everything that can be found in a text
+// that isn't a lesson. The examples are plain text.
+func ForeignCodes() []Info { return slices.Clone(foreignCodes) }
 
 // What can be wrong with the files of a lesson.
 const (
@@ -103,4 +109,18 @@ const (
 	TermDiscouraged  Code = "term-discouraged"
 	AmbiguousUnknown Code = "ambiguous-unknown"
 	UnknownUnchecked Code = "unknown-unchecked"
+)
+
+// What the computation contradicts in a text that isn't a lesson.
+const (
+	MassFalse       Code = "mass-false"
+	ElectronMass    Code = "electron-mass"
+	FormulaFalse    Code = "formula-false"
+	LossFalse       Code = "loss-false"
+	IsotopeFalse    Code = "isotope-false"
+	NitrogenFalse   Code = "nitrogen-false"
+	ResolutionFalse Code = "resolution-false"
+	InstrumentFalse Code = "instrument-false"
+	BondFalse       Code = "bond-false"
+	ChargeToMass    Code = "charge-to-mass"
 )

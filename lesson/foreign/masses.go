@@ -1,0 +1,331 @@
+package foreign
+
+import (
+	"fmt"
+	"math"
+	"regexp"
+	"strconv"
+	"strings"
+
+	"ionwright/chem"
+	"ionwright/isotope"
+	"ionwright/lesson/diag"
+)
+
+var (
+	massTerm = regexp.MustCompile(`(?i)\b(?:relative (?:molecular|formula) mass|(?:nominal|exact|accurate|monoisotopic|average|molecular|molar|formula) (?:(?:nominal|exact|molecular|molar) )?(?:mass|weight)(?:es)?|molecular[- ]ion(?: peak| signal)?s?|parent (?:ion|peak))\b|\bM\+\.?(?: (?:peak|ion|signal))?|\bMW\b|\bM\.W\.`)
+	// between are the words that may stand between a term and its number.
+	between = regexp.MustCompile(`(?i)^(?:[\s,:=()|]|\x00|m ?/ ?z|M\+\.?|\b(?:of|is|at|about|approximately|roughly|ca\.?|the|an?|peak|signal|appears?|found|seen|observed|lies|occurs|comes|stands|in|its|was|equals?|has|have|shows?|expected|therefore|thus|hence|value|compound|spectrum|gives?|and is|mass|molecule|M|u|to|be|should|must|will)\b)*$`)
+	notUnit = regexp.MustCompile(`^ ?(?:%|°|eV\b|ppm\b|kJ|mL|mg|mmol|mM\b|years?\b|times\b|[-:/]\d|\^|×)`)
+	// otherIon marks sentences whose ions aren't the compound's own.
+	otherIon = regexp.MustCompile(`(?i)\[ ?2?M|protonated|electrospray|\bESI\b|adduct|MALDI|chemical ionization|sodiated|doubly|triply|2\+|dimer|deuter|labell?ed|respectively|polymer|isotopologue|derivati|silylat|\bTMS\b`)
+	// otherSubject marks sentences that may speak of another compound than the
+	// passage's.
+	otherSubject = regexp.MustCompile(`(?i)\b(?:unknown|another|other|isomers?|samples?|mixture|product|solvent|contrast|compounds? [A-Z]|each|both|any|every|a compound|ion at|fragments?)\b`)
+)
+
+// compoundMass judges "the molecular mass of butanone is 74" and its variants.
+func (r *reader) compoundMass(s *sentence) {
+	if otherIon.MatchString(s.words) {
+		return
+	}
+	for _, term := range massTerm.FindAllStringIndex(s.words, -1) {
+		text := s.words[term[0]:term[1]]
+		if rest := strings.TrimLeft(s.words[term[1]:], " "); strings.HasSuffix(text, "+") && rest != "" && rest[0] >= '0' && rest[0] <= '9' {
+			continue // M+1, M + 2
+		}
+		n, ok := s.after(term[1])
+		if !ok || !between.MatchString(s.blanked(term[1], n.from)) || notUnit.MatchString(s.words[n.to:]) {
+			continue
+		}
+		subject, ok := s.subject(term[1], n.from)
+		if !ok {
+			continue
+		}
+		ion := strings.HasPrefix(text, "M+") || strings.Contains(strings.ToLower(text), "ion") && !strings.Contains(strings.ToLower(text), "monoiso") || subject.formula.Charge() != 0
+		r.judgeMass(s, n, subject, text, ion)
+	}
+}
+
+// judgeMass reports a number that is no mass of the formula; ion says that it
+// belongs to the ion.
+func (r *reader) judgeMass(s *sentence, n number, m mention, term string, ion bool) {
+	f := m.formula
+	switch masses := massesOf(f, n); masses {
+	case fits:
+		if precise := n.decimals >= 4; precise && !near(n, float64(f.AverageMass())) {
+			r.judgeElectron(s, n, m, ion)
+		}
+	case far:
+		r.report(s, n.from, n.to, diag.MassFalse, n.in(s.words), massWords(f, n, ion), "write the mass of "+f.String(),
+			"%q is no mass of %s", n.in(s.words), s.called(m))
+	}
+}
+
+// judgeElectron reports the mass of an atom group given for its ion, or the
+// other way round: they differ by the electron's mass.
+func (r *reader) judgeElectron(s *sentence, n number, m mention, ion bool) {
+	neutral := float64(m.formula.WithCharge(0).MonoisotopicMass())
+	charged := float64(m.formula.WithCharge(1).MZ())
+	right, what := neutral, "the neutral"
+	if ion {
+		right, what = charged, "the ion, which lacks an electron"
+	}
+	x := round(right, n.decimals)
+	if math.Abs(n.value-x) < 2.5*ulp(n) {
+		return
+	}
+	r.report(s, n.from, n.to, diag.ElectronMass, n.in(s.words), decimal(right, n.decimals), "write "+decimal(right, n.decimals),
+		"%q is off by the electron's mass: %s is %s for %s", n.in(s.words), m.formula.WithCharge(0), decimal(right, n.decimals), what)
+}
+
+type verdict uint8
+
+const (
+	fits verdict = iota
+	far
+	unclear
+)
+
+// massesOf says whether a number is one of the masses by which people mean a
+// formula: nominal, monoisotopic, average, or that of an abundant
+// isotopologue.
+func massesOf(f chem.Formula, n number) verdict {
+	neutral := f.WithCharge(0)
+	mono, average := float64(neutral.MonoisotopicMass()), float64(neutral.AverageMass())
+	if math.Abs(n.value-mono) > 0.9*mono || n.value < 2 {
+		return unclear
+	}
+	if near(n, mono) || near(n, mono-electron) || n.decimals > 0 && math.Abs(n.value-average) <= 1.1*ulp(n)+3e-4*average || n.decimals == 0 && n.value == math.Round(average) {
+		return fits
+	}
+	if n.decimals > 0 {
+		if n.value == math.Trunc(n.value) && n.value == float64(neutral.NominalMass()) {
+			return fits
+		}
+		return far
+	}
+	pattern := isotope.Unit(neutral)
+	_, base := pattern.Base()
+	if int(n.value) == neutral.NominalMass() || pattern.At(int(n.value)) > 0.05*base && heavyHalogen(neutral) {
+		return fits
+	}
+	return far
+}
+
+const electron = float64(chem.ElectronMass)
+
+func heavyHalogen(f chem.Formula) bool {
+	cl, _ := chem.ElementBySymbol("Cl")
+	br, _ := chem.ElementBySymbol("Br")
+	return f.Count(cl) > 0 || f.Count(br) > 0
+}
+
+// formulaPair is the least number of decimals from which a number beside a
+// formula is taken for its mass without further words.
+const formulaPair = 4
+
+var (
+	pairBetween = regexp.MustCompile(`(?i)^(?:[\s,:=(|]|m ?/ ?z|\b(?:has|with|is|at|an?|the|exact|accurate|monoisotopic|mass|of|weighs)\b)*$`)
+	pairBefore  = regexp.MustCompile(`(?i)^[\s,:=)(|]*(?:\b(?:u|Da|is|for|belongs to|corresponds to|mass of|fits|means|would be)\b[\s,:=)(|]*)*$`)
+)
+
+// formulaMass judges a formula beside a number with four decimals or more.
+func (r *reader) formulaMass(s *sentence) {
+	if strings.Contains(s.words, "[M") || strings.Contains(strings.ToLower(s.words), "rf index") {
+		return
+	}
+	for i, m := range s.mentions {
+		if m.named {
+			continue
+		}
+		n, ok := s.after(m.to)
+		if !ok || n.decimals < formulaPair || !pairBetween.MatchString(s.words[m.to:n.from]) {
+			if n, ok = s.beforeMention(i); !ok {
+				continue
+			}
+		}
+		mono := float64(m.formula.WithCharge(0).MonoisotopicMass())
+		if math.Abs(n.value-mono) > 5 || massTerm.MatchString(s.words[:m.from]) && len(s.mentions) == 1 {
+			continue
+		}
+		if near(n, mono) || near(n, mono-electron*float64(max(1, m.formula.Charge()))) {
+			if m.formula.Charge() == 1 {
+				r.judgeElectron(s, n, m, true)
+			}
+			continue
+		}
+		if math.Abs(n.value-float64(m.formula.AverageMass())) < 0.002 {
+			continue
+		}
+		suggestion := "write the mass of " + m.formula.String()
+		if others := formulasAt(n); len(others) == 1 {
+			suggestion = "if the mass is right, the formula is " + others[0]
+		}
+		r.report(s, m.from, n.to, diag.MassFalse, s.words[m.from:m.to]+" "+n.in(s.words), decimal(mono, n.decimals), suggestion,
+			"%q isn't the mass of %s", n.in(s.words), m.formula)
+	}
+}
+
+// beforeMention gives a precise number right before a formula that no other
+// formula claims.
+func (s *sentence) beforeMention(i int) (number, bool) {
+	m := s.mentions[i]
+	for _, n := range s.numbers {
+		if n.to <= m.from && n.decimals >= formulaPair && pairBefore.MatchString(s.words[n.to:m.from]) {
+			if i > 0 && s.mentions[i-1].to <= n.from && pairBetween.MatchString(s.words[s.mentions[i-1].to:n.from]) {
+				continue
+			}
+			return n, true
+		}
+	}
+	return number{}, false
+}
+
+// formulasAt are the formulas of C, H, N, O whose mass is the number.
+func formulasAt(n number) []string {
+	var out []string
+	for c := 0; c <= int(n.value)/12; c++ {
+		for nn := 0; nn <= min(4, int(n.value)/14); nn++ {
+			for o := 0; o <= min(8, int(n.value)/16); o++ {
+				h := int(math.Round(n.value)) - 12*c - 14*nn - 16*o
+				if h < 0 || h > 2*c+nn+2 {
+					continue
+				}
+				f, err := chem.ParseFormula(counted("C", c) + counted("H", h) + counted("N", nn) + counted("O", o))
+				if err == nil && near(n, float64(f.MonoisotopicMass())) {
+					out = append(out, f.String())
+				}
+			}
+		}
+	}
+	return out
+}
+
+func counted(symbol string, n int) string {
+	switch n {
+	case 0:
+		return ""
+	case 1:
+		return symbol
+	}
+	return symbol + strconv.Itoa(n)
+}
+
+var inParentheses = regexp.MustCompile(`^ \($`)
+
+// nameFormula judges "acetone (C3H6O)".
+func (r *reader) nameFormula(s *sentence) {
+	for i, m := range s.mentions[:max(0, len(s.mentions)-1)] {
+		f := s.mentions[i+1]
+		if !m.named || f.named || m.formula == f.formula || f.formula.Charge() != 0 || !inParentheses.MatchString(s.words[m.to:f.from]) ||
+			!strings.HasPrefix(s.words[f.to:], ")") && !strings.HasPrefix(s.words[f.to:], ",") && !strings.HasPrefix(s.words[f.to:], ";") ||
+			strings.HasSuffix(s.words[:m.from], "-") || f.formula.Atoms() < m.formula.Atoms()/2 || lostBefore.MatchString(s.words[max(0, m.from-30):m.from]) {
+			continue
+		}
+		r.report(s, f.from, f.to, diag.FormulaFalse, s.words[f.from:f.to], m.formula.String(), "write "+m.formula.String(),
+			"%s is %s, not %s", s.words[m.from:m.to], m.formula, s.words[f.from:f.to])
+	}
+}
+
+// after is the first number from an offset on.
+func (s *sentence) after(from int) (number, bool) {
+	for _, n := range s.numbers {
+		if n.from >= from {
+			return n, true
+		}
+	}
+	return number{}, false
+}
+
+// blanked is words[from:to] with a zero byte for every mention in it.
+func (s *sentence) blanked(from, to int) string {
+	var b strings.Builder
+	for _, m := range s.mentions {
+		if m.from >= from && m.to <= to {
+			b.WriteString(s.words[from:m.from] + "\x00")
+			from = m.to
+		}
+	}
+	return b.String() + s.words[from:to]
+}
+
+// subject is the one compound that a quantity between from and to can belong
+// to: the one between term and number, else the only one of the sentence, else
+// the only one of the passage.
+func (s *sentence) subject(from, to int) (mention, bool) {
+	if inner, ok := only(s.mentions, func(m mention) bool { return m.from >= from && m.to <= to && !m.lost }); ok {
+		return inner, true
+	}
+	own := func(m mention) bool { return !m.lost && m.formula.Charge() == 0 }
+	if m, ok := only(s.mentions, own); ok {
+		return m, true
+	}
+	for _, m := range s.mentions {
+		if own(m) {
+			return mention{}, false
+		}
+	}
+	if otherSubject.MatchString(s.words) {
+		return mention{}, false
+	}
+	m, ok := only(s.passage.mentions, own)
+	m.from, m.to = 0, 0
+	return m, ok
+}
+
+// only is the mention whose formula all accepted mentions share.
+func only(all []mention, accept func(mention) bool) (mention, bool) {
+	var found mention
+	ok := false
+	for _, m := range all {
+		if !accept(m) {
+			continue
+		}
+		if ok && m.formula != found.formula {
+			return mention{}, false
+		}
+		if !ok || m.named && !found.named {
+			found = m
+		}
+		ok = true
+	}
+	return found, ok
+}
+
+// called is the mention in the sentence's words, with its formula.
+func (s *sentence) called(m mention) string {
+	if m.to == 0 || !m.named {
+		return m.formula.String()
+	}
+	return fmt.Sprintf("%s (%s)", s.words[m.from:m.to], m.formula)
+}
+
+func massWords(f chem.Formula, n number, ion bool) string {
+	neutral := f.WithCharge(0)
+	if n.decimals == 0 {
+		return strconv.Itoa(neutral.NominalMass())
+	}
+	if n.decimals < 3 {
+		return fmt.Sprintf("%s average, %s monoisotopic", decimal(float64(neutral.AverageMass()), n.decimals), decimal(float64(neutral.MonoisotopicMass()), n.decimals))
+	}
+	if ion {
+		return decimal(float64(f.WithCharge(1).MZ()), n.decimals)
+	}
+	return decimal(float64(neutral.MonoisotopicMass()), n.decimals)
+}
+
+func ulp(n number) float64 { return math.Pow10(-n.decimals) }
+
+// near reports whether n is x rounded or cut to n's decimals, with one more
+// unit in the last place where that is less than 0.0003.
+func near(n number, x float64) bool {
+	return math.Abs(n.value-x) <= 1.001*ulp(n)*max(1, min(2, 3e-4/ulp(n))) && (n.decimals > 0 || math.Round(x) == n.value)
+}
+
+func round(x float64, decimals int) float64 {
+	p := math.Pow10(decimals)
+	return math.Round(x*p) / p
+}
+
+func decimal(x float64, decimals int) string { return strconv.FormatFloat(x, 'f', decimals, 64) }
