@@ -162,7 +162,7 @@ func (r *reader) formulaMass(s *sentence) {
 		if others := formulasAt(n); len(others) == 1 {
 			suggestion = "if the mass is right, the formula is " + others[0]
 		}
-		r.report(s, m.from, n.to, diag.MassFalse, s.words[m.from:m.to]+" "+n.in(s.words), decimal(mono, n.decimals), suggestion,
+		r.report(s, m.from, n.to, diag.MassFalse, s.words[m.from:m.to]+" "+n.in(s.words), massWords(m.formula, n, m.formula.Charge() == 1), suggestion,
 			"%q isn't the mass of %s", n.in(s.words), m.formula)
 	}
 }

@@ -9,7 +9,7 @@ The molecular ion of pentan-2-one appears at m/z ⟦mass-false "computed: 86"⟧
 Benzoic acid (M = 122) is a solid, and its molecular ion peak is at m/z ⟦mass-false "computed: 122"⟧121.
 The exact mass of hexane is ⟦mass-false "computed: 86.1096"⟧86.1196.
 The nominal mass of C7H8O is ⟦mass-false "computed: 108"⟧106.
-The exact mass of the acetyl ion: ⟦mass-false "the formula is C2H3O"⟧C3H7+ = 43.0178.
+The acetyl ion: ⟦mass-false "computed: 43.0542"⟧C3H7+ = 43.0178.
 The peak at 57.0699 fits C4H9+; ⟦mass-false "computed: 29.0386"⟧C2H5+ (29.0022) is seen too.
 The molecular ion of acetone has m/z ⟦electron-mass "computed: 58.0413"⟧58.0419.
 The propyl ion C3H7+ (⟦electron-mass "computed: 43.0542"⟧43.0548) is lighter than you think.
