@@ -125,15 +125,14 @@ func (s *sentence) shareBefore(nu nuclide) (number, bool) {
 }
 
 var (
-	ratio       = regexp.MustCompile(`\b(\d{1,3}(?:\.\d+)?) ?(?::|to) ?(\d{1,3}(?:\.\d+)?)(?: ?(?::|to) ?(\d{1,3}(?:\.\d+)?))?\b`)
-	halogens    = regexp.MustCompile(`(?i)\b(one|two|three|four|a single|single|an?|1|2|3|4|mono|di|tri)?[ -]?(chlor|brom)(?:ine|o\w*)(?: atoms?)?`)
-	halogenWord = regexp.MustCompile(`(?i)chlor|brom`)
-	aboutPeaks  = regexp.MustCompile(`(?i)M ?\+ ?2|isotop|35Cl|79Br|37Cl|81Br|pattern|doublet|molecular ions?|triplet`)
-	comparison  = regexp.MustCompile(`(?i)\b(ratio|intensit\w*|height|tall|high|strong|abundan\w*|large|size)`)
-	heavyFirst  = regexp.MustCompile(`(?i)M ?\+ ?2[^M]{0,25}\b(?:to|and|:|/|over)[^M]{0,25}\bM\b|(?:37Cl|81Br) ?(?::|/|to) ?(?:35Cl|79Br)`)
-	fractions   = regexp.MustCompile(`(?i)M ?\+ ?2(?: peak| signal| ion)?(?: (?:is|has|of|at|with|about|roughly|nearly|almost|approximately|shows|stands|an?|the|intensity|height|abundance))* (one[- ]third|a third|one[- ]half|half|a quarter|one[- ]quarter|two[- ]thirds|(?:equal|the same)(?: in)? (?:height|intensity|size|abundance)|as (?:tall|high|strong|intense|large|abundant) as|three times)`)
-	equalPeaks  = regexp.MustCompile(`(?i)\b(?:equal|same|identical|equally)[- ](?:height|intensity|intensities|intense|tall|strong|high|abundance|abundant|size)`)
-	otherPeaks  = regexp.MustCompile(`(?i)M ?\+ ?[14]|eluent|mobile phase|hexane:|\bv/v\b|mixture|doubly|fragment|respectively|whereas|while|\bbut\b|unlike|mol\b|equivalents?`)
+	ratio      = regexp.MustCompile(`\b(\d{1,3}(?:\.\d+)?) ?(?::|to) ?(\d{1,3}(?:\.\d+)?)(?: ?(?::|to) ?(\d{1,3}(?:\.\d+)?))?\b`)
+	halogens   = regexp.MustCompile(`(?i)\b(one|two|three|four|a single|single|an?|1|2|3|4|mono|di|tri)?[ -]?(chlor|brom)(?:ine|o\w*)(?: atoms?)?`)
+	aboutPeaks = regexp.MustCompile(`(?i)M ?\+ ?2|isotop|35Cl|79Br|37Cl|81Br|pattern|doublet|molecular ions?|triplet`)
+	comparison = regexp.MustCompile(`(?i)\b(ratio|intensit\w*|height|tall|high|strong|abundan\w*|large|size)`)
+	heavyFirst = regexp.MustCompile(`(?i)M ?\+ ?2[^M]{0,25}\b(?:to|and|:|/|over)[^M]{0,25}\bM\b|(?:37Cl|81Br) ?(?::|/|to) ?(?:35Cl|79Br)`)
+	fractions  = regexp.MustCompile(`(?i)M ?\+ ?2(?: peak| signal| ion)?(?: (?:is|has|of|at|with|about|roughly|nearly|almost|approximately|shows|stands|an?|the|intensity|height|abundance))* (one[- ]third|a third|one[- ]half|half|a quarter|one[- ]quarter|two[- ]thirds|(?:equal|the same)(?: in)? (?:height|intensity|size|abundance)|as (?:tall|high|strong|intense|large|abundant) as|three times)`)
+	equalPeaks = regexp.MustCompile(`(?i)\b(?:equal|same|identical|equally)[- ](?:height|intensity|intensities|intense|tall|strong|high|abundance|abundant|size)`)
+	otherPeaks = regexp.MustCompile(`(?i)M ?\+ ?[14]|eluent|mobile phase|hexane:|\bv/v\b|mixture|doubly|fragment|respectively|whereas|while|\bbut\b|unlike|mol\b|equivalents?`)
 )
 
 // isotopeRatio judges ratios of the isotope peaks of chlorine and bromine.

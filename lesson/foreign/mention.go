@@ -95,12 +95,8 @@ func (r *reader) mentionAt(words string, tokens [][]int) (int, mention) {
 	if rest := words[from+len(text):]; rest != "" && isWord(rest[0]) {
 		return 0, mention{}
 	}
-	if strings.HasSuffix(text, "-") {
-		text = text[:len(text)-1]
-	}
-	if strings.HasSuffix(text, ".") {
-		text = text[:len(text)-1]
-	}
+	text = strings.TrimSuffix(text, "-")
+	text = strings.TrimSuffix(text, ".")
 	bare := strings.TrimRight(text, "+.")
 	f, err := chem.ParseFormula(bare)
 	if err != nil || !looksChemical(bare, f) {
