@@ -43,8 +43,9 @@ type NetworkStep struct {
 }
 
 // Record follows the compound like Predict and returns what it met. Ions that
-// at least followed of the molecular ions reach (at handbook rates) are
-// followed, the most populated first where there are more than mostIons.
+// at least followed of the molecular ions reach are followed; after mostIons,
+// only those that ten times as many reach. The rates are those that guide leads
+// to, the handbook's when it is nil; what is recorded are handbook values.
 func Record(ctx context.Context, m *mol.Mol, settings Settings, guide *Corrections, followed float64, mostIons int) (*Network, error) {
 	prepared, err := prepare(m)
 	if err != nil {
