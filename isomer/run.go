@@ -120,7 +120,7 @@ func Run[T any](ctx context.Context, s *Space, r Runner, newWork func() func(*St
 		first  uint64
 		pieces []work
 		out    chan []result
-		err    error // set before out is closed
+		err    error // why results are missing from here on; set before out is closed
 	}
 	todo := make(chan *task)
 	inOrder := make(chan *task, max(1, r.Workers)+2)
@@ -177,6 +177,7 @@ func Run[T any](ctx context.Context, s *Space, r Runner, newWork func() func(*St
 						results = nil
 						return true
 					case <-ctx.Done():
+						t.err = ctx.Err()
 						return false
 					}
 				}
@@ -192,6 +193,7 @@ func Run[T any](ctx context.Context, s *Space, r Runner, newWork func() func(*St
 							return true
 						}
 						if f.visited%1024 == 0 && ctx.Err() != nil {
+							t.err = ctx.Err()
 							return false
 						}
 						v, wanted := work(st)
@@ -201,7 +203,10 @@ func Run[T any](ctx context.Context, s *Space, r Runner, newWork func() func(*St
 						results = append(results, result{v, Position{at, f.visited}})
 						return len(results) < chunk || hand()
 					}
-					if t.err = f.run(w); t.err != nil || f.stopped {
+					if err := f.run(w); err != nil {
+						t.err = err
+					}
+					if t.err != nil {
 						break
 					}
 				}
