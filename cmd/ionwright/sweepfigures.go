@@ -2,6 +2,7 @@ package main
 
 import (
 	"bytes"
+	"cmp"
 	"fmt"
 	"os"
 	"path/filepath"
@@ -96,15 +97,7 @@ func (s *swept) draw() error {
 // first: the paths are drawn at its field.
 func (s *swept) strongest() []float64 {
 	peaks := slices.Clone(s.beam.spectrum.Peaks)
-	slices.SortStableFunc(peaks, func(a, b spectrum.Peak) int {
-		switch {
-		case a.Intensity > b.Intensity:
-			return -1
-		case a.Intensity < b.Intensity:
-			return 1
-		}
-		return 0
-	})
+	slices.SortStableFunc(peaks, func(a, b spectrum.Peak) int { return cmp.Compare(b.Intensity, a.Intensity) })
 	var out []float64
 	var seen []int
 	for _, p := range peaks {

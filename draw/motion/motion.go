@@ -6,6 +6,7 @@
 package motion
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"slices"
@@ -113,15 +114,7 @@ func New(r *sector.Recording, o Options) (*Film, error) {
 // another, so that their paths can be told apart.
 func strongest(r *sector.Recording) []float64 {
 	ions := slices.Clone(r.Ions)
-	slices.SortStableFunc(ions, func(a, b sector.Ion) int {
-		switch {
-		case a.Intensity > b.Intensity:
-			return -1
-		case a.Intensity < b.Intensity:
-			return 1
-		}
-		return 0
-	})
+	slices.SortStableFunc(ions, func(a, b sector.Ion) int { return cmp.Compare(b.Intensity, a.Intensity) })
 	first, last := r.Trace.X[0], r.Trace.X[len(r.Trace.X)-1]
 	var out []float64
 	for _, ion := range ions {

@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"encoding/xml"
 	"errors"
+	"fmt"
 	"image"
 	imagepng "image/png"
 	"io"
@@ -172,6 +173,16 @@ func difference(a, b image.Image) (mean, share float64) {
 	return sum / n, float64(far) / n
 }
 
+// absent ends the test for want of an outside program: skipped, but failed
+// where CI=true.
+func absent(t *testing.T, why string) {
+	t.Helper()
+	if os.Getenv("CI") == "true" {
+		t.Fatal(why + "; in CI it must be there")
+	}
+	t.Skip(why + "; the fuller checks (.ci/run) bring it")
+}
+
 // tool finds a program that the test needs, or skips.
 func tool(t *testing.T, names ...string) string {
 	t.Helper()
@@ -180,7 +191,7 @@ func tool(t *testing.T, names ...string) string {
 			return path
 		}
 	}
-	t.Skipf("none of %v is installed", names)
+	absent(t, fmt.Sprintf("none of %v is installed", names))
 	return ""
 }
 
@@ -240,7 +251,7 @@ func TestChromiumDrawsTheSame(t *testing.T) {
 				"--user-data-dir="+filepath.Join(dir, "profile"), "--window-size="+strings.Join(size, ","), "--screenshot="+filepath.Join(dir, "a.png"), "file://"+filepath.Join(dir, "a.html"))
 			said, err := cmd.CombinedOutput()
 			if err != nil {
-				t.Skipf("Chromium doesn't run here: %v", err)
+				absent(t, fmt.Sprintf("Chromium doesn't run here: %v", err))
 			}
 			if strings.Contains(string(said), "CONSOLE") {
 				t.Errorf("%s: the console says %s", kind, said)
