@@ -4,8 +4,10 @@ import (
 	"fmt"
 	"regexp"
 	"strconv"
+	"strings"
 
 	"ionwright/lesson/diag"
+	"ionwright/lesson/notation"
 )
 
 // nameForm is what a compound, idea, instrument, figure or question may be
@@ -28,11 +30,12 @@ func (p *reader) frontMatter(t Text) bool {
 	}
 	at := t.Span(0, 0)
 	f := fieldsOf("the front matter", at, v, &p.diags,
-		"title", "audience", "pace", "compounds", "ideas", "hooks", "instruments")
+		"title", "audience", "author", "license", "pace", "notation", "compounds", "ideas", "hooks", "instruments")
 	f.require("title", "compounds")
 	l := p.lesson
-	l.Title, l.Audience = f.text("title"), f.text("audience")
+	l.Title, l.Audience, l.Author, l.License = f.text("title"), f.text("audience"), f.text("author"), f.text("license")
 	l.Pace = p.pace(f.text("pace"))
+	l.Notation = p.notation(f)
 	for _, e := range f.entries("compounds") {
 		if p.name("compound", e.key, l.used()) {
 			l.Compounds = append(l.Compounds, p.compound(e))
@@ -101,16 +104,46 @@ func (p *reader) pace(t Text) int {
 	return n
 }
 
+// notation is a profile's name, or the name with keys that change it.
+func (p *reader) notation(f fields) notation.Profile {
+	v, ok := f.get("notation")
+	if !ok || v.shape == empty {
+		return notation.Profile{}
+	}
+	name, dot := v.text.Trimmed(), Text{}
+	var g fields
+	if v.shape != scalar {
+		g = fieldsOf("the notation", f.at, v, &p.diags, "profile", "dot")
+		name, dot = g.text("profile"), g.text("dot")
+	}
+	profile, ok := notation.Named(name.Value)
+	if !ok {
+		d := diag.New(diag.WrongType, name.Place(), "there is no notation %q", name.Value)
+		if near, ok := diag.Nearest(name.Value, notation.Names()); ok {
+			d = d.Suggesting("did you mean %q?", near)
+		} else {
+			d = d.Suggesting("the profiles are %s", strings.Join(notation.Names(), ", "))
+		}
+		p.diags.Add(d)
+	}
+	if !dot.IsZero() {
+		profile = profile.WithDot(g.truth("dot"))
+	}
+	return profile
+}
+
 func (p *reader) compound(e entry) Compound {
 	c := Compound{Key: e.key}
 	if e.value.shape == scalar {
 		c.SMILES = e.value.text.Trimmed()
 		return c
 	}
-	f := fieldsOf(fmt.Sprintf("the compound %q", e.key.Value), e.key.Place(), e.value, &p.diags, "smiles", "name", "measured", "computed", "unknown", "known", "accept")
+	f := fieldsOf(fmt.Sprintf("the compound %q", e.key.Value), e.key.Place(), e.value, &p.diags, "smiles", "name", "measured", "computed", "unknown", "known", "accept",
+		"origin", "license", "permission")
 	f.require("smiles")
 	c.SMILES, c.Name, c.Measured, c.Computed = f.text("smiles"), f.text("name"), f.text("measured"), f.truth("computed")
 	c.Unknown, c.Known, c.Accept = f.text("unknown"), f.texts("known"), f.text("accept")
+	c.Origin, c.License, c.Permission = f.text("origin"), f.text("license"), f.text("permission")
 	switch c.Unknown.Value {
 	case "", "formula", "mass", "spectrum":
 	default:

@@ -1,10 +1,15 @@
 package source
 
+import "ionwright/lesson/notation"
+
 // Lesson is a lesson's source as read: nothing is looked up or computed yet.
 type Lesson struct {
 	Title       Text
 	Audience    Text
 	Pace        int // spoken words a minute; 0 when not given
+	Author      Text
+	License     Text // of the lesson's own text and figures
+	Notation    notation.Profile
 	Compounds   []Compound
 	Ideas       []Idea
 	Hooks       []Hook
@@ -28,6 +33,10 @@ type Compound struct {
 	Unknown Text
 	Known   []Text // groups that they are told are there
 	Accept  Text   // why the author accepts rivals; zero: not accepted
+	// What the measured file doesn't say itself: who made the spectrum, under
+	// which license it may be used, and why it may be published although the
+	// license doesn't allow it by itself.
+	Origin, License, Permission Text
 }
 
 // Idea is one thing students must take away.
