@@ -18,9 +18,10 @@ type filler struct {
 	// interrupted, where it isn't nil, is asked now and then whether to stop.
 	interrupted func() bool
 	// every, where it is more than 1, is the distance between the structures
-	// that are looked at; the others are passed over without a test.
-	every uint64
-	bound bool // count what would be made, without tests
+	// that are looked at; the others are passed over without a test. phase, below
+	// every, is where the first of a piece stands.
+	every, phase uint64
+	bound        bool // count what would be made, without tests
 
 	core    *graph
 	group   []perm    // of the core, without the identity
@@ -73,7 +74,7 @@ func (f *filler) emit() {
 		f.total++
 		return
 	}
-	if f.every > 1 && f.visited%f.every != f.every/2 {
+	if f.every > 1 && f.visited%f.every != f.phase {
 		return
 	}
 	if !f.accept() {

@@ -92,8 +92,26 @@ type Runner struct {
 	From    Position
 	// Every, where it is more than 1, looks at one structure of so many only,
 	// spread evenly over the order in which they are made: a sample of those
-	// that [Space.Bound] counts, before the tests of patterns.
+	// that [Space.Bound] counts, before the tests of patterns. Where the first of
+	// a piece of the space stands is drawn for each piece by a fixed rule, so that
+	// pieces smaller than Every have their share too, and the same space gives the
+	// same sample.
 	Every uint64
+}
+
+// phase is where the sample of a piece begins: any number below every, evenly
+// spread over the pieces (the finalizer of MurmurHash3).
+func (r Runner) phase(piece uint64) uint64 {
+	if r.Every <= 1 {
+		return 0
+	}
+	x := piece + 1
+	x ^= x >> 33
+	x *= 0xff51afd7ed558ccd
+	x ^= x >> 33
+	x *= 0xc4ceb9fe1a85ec53
+	x ^= x >> 33
+	return x % r.Every
 }
 
 const (
@@ -187,7 +205,7 @@ func Run[T any](ctx context.Context, s *Space, r Runner, newWork func() func(*St
 					if at == r.From.Piece {
 						skip = r.From.Made
 					}
-					f.visited = 0
+					f.visited, f.phase = 0, r.phase(at)
 					f.visit = func(st *Structure) bool {
 						if f.visited <= skip {
 							return true
