@@ -64,7 +64,7 @@ var Rooms = []Room{
 	{"lesson/cache", nil, "results kept on disk under a hash of what they came from", false},
 	{"lesson/load", []string{"chem", "mol", "mol/smiles", "mol/names", "mol/molfile", "spectrum", "spectrum/jcamp", "spectrum/table", "ionize", "sector", "lesson/diag", "lesson/source"}, "a lesson's compounds and instruments", false},
 	{"lesson/eval", []string{"chem", "isotope", "sector", "reading", "draw/plot", "lesson/diag", "lesson/source", "lesson/load"}, "the expressions of a lesson and their functions", false},
-	{"lesson/check", []string{"chem", "mol", "mol/smiles", "draw/structure", "draw/ions", "practice", "practice/answer", "practice/cause", "practice/mark", "practice/rival", "lesson/diag", "lesson/source", "lesson/load", "lesson/eval", "lesson/foreign"}, "what must hold for a lesson to build", false},
+	{"lesson/check", []string{"chem", "mol", "mol/smiles", "draw/structure", "draw/ions", "practice", "practice/answer", "practice/cause", "practice/mark", "practice/rival", "lesson/diag", "lesson/cache", "lesson/source", "lesson/load", "lesson/eval", "lesson/foreign"}, "what must hold for a lesson to build", false},
 	{"lesson/script", []string{"chem", "lesson/source", "lesson/load", "lesson/eval", "lesson/check"}, "a lesson's narration, with its times, cues and captions", false},
 	{"lesson/pack", []string{"chem", "spectrum", "spectrum/jcamp", "sector", "draw", "draw/structure", "practice", "practice/qti", "draw/svg", "draw/png", "draw/plot", "draw/ions", "draw/mechanism", "draw/apparatus", "lesson/notation", "lesson/source", "lesson/load", "lesson/eval", "lesson/check", "lesson/script"}, "the pages and files a lesson is built into", false},
 	{"lesson/example", nil, "the embedded example lesson", false},

@@ -2,14 +2,11 @@ package check
 
 import (
 	"context"
-	"crypto/sha256"
-	"encoding/hex"
 	"encoding/json"
 	"fmt"
-	"os"
-	"path/filepath"
 	"strings"
 
+	"ionwright/lesson/cache"
 	"ionwright/lesson/diag"
 	"ionwright/lesson/load"
 	"ionwright/practice/rival"
@@ -71,9 +68,6 @@ func (c *checker) rivals() error {
 	return nil
 }
 
-// rivalsVersion is raised when the engine or the search changes what is found.
-const rivalsVersion = 1
-
 // rivalsOf looks for the rivals of a compound, or takes what an earlier look
 // at the same spectrum, structure and information found.
 func rivalsOf(ctx context.Context, compound *load.Compound) (*Rivals, error) {
@@ -85,12 +79,11 @@ func rivalsOf(ctx context.Context, compound *load.Compound) (*Rivals, error) {
 	for _, g := range compound.Source.Known {
 		p.Groups = append(p.Groups, g.Trimmed().Value)
 	}
-	key := sha256.Sum256(fmt.Appendf(nil, "%d\n%s\n%s\n%s\n%q\n%v", rivalsVersion, compound.SMILES, compound.Source.Unknown.Value,
-		compound.Spectrum.Notation(), p.Groups, compound.Mol.Formula()))
-	file := cacheFile(hex.EncodeToString(key[:]))
-	if kept, err := os.ReadFile(file); err == nil {
+	kept := cache.Of(ctx)
+	key := kept.Key("rivals", compound.SMILES, compound.Source.Unknown.Value, p.Spectrum.Notation(), strings.Join(p.Groups, "\n"))
+	if text, ok := kept.Get(key); ok {
 		var r Rivals
-		if json.Unmarshal(kept, &r) == nil {
+		if json.Unmarshal(text, &r) == nil {
 			return &r, nil
 		}
 	}
@@ -99,7 +92,9 @@ func rivalsOf(ctx context.Context, compound *load.Compound) (*Rivals, error) {
 		return nil, err
 	}
 	r := rivalsIn(found)
-	keep(file, r)
+	if text, err := json.Marshal(r); err == nil {
+		kept.Put(key, text)
+	}
 	return r, nil
 }
 
@@ -135,31 +130,4 @@ func rivalsIn(found *rival.Result) *Rivals {
 		}
 	}
 	return r
-}
-
-// cacheFile is where the rivals of a problem are kept, in the user's cache;
-// empty where there is none.
-func cacheFile(key string) string {
-	dir, err := os.UserCacheDir()
-	if err != nil {
-		return ""
-	}
-	return filepath.Join(dir, "ionwright", "rivals", key+".json")
-}
-
-// keep writes a result for the next check. Where that fails, the next check
-// looks again.
-func keep(file string, r *Rivals) {
-	text, err := json.Marshal(r)
-	if err != nil || file == "" || os.MkdirAll(filepath.Dir(file), 0o700) != nil {
-		return
-	}
-	temporary, err := os.CreateTemp(filepath.Dir(file), "new")
-	if err != nil {
-		return
-	}
-	_, err = temporary.Write(text)
-	if closeErr := temporary.Close(); err != nil || closeErr != nil || os.Rename(temporary.Name(), file) != nil {
-		_ = os.Remove(temporary.Name())
-	}
 }
