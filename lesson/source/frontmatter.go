@@ -30,12 +30,16 @@ func (p *reader) frontMatter(t Text) bool {
 	}
 	at := t.Span(0, 0)
 	f := fieldsOf("the front matter", at, v, &p.diags,
-		"title", "audience", "author", "license", "pace", "notation", "compounds", "ideas", "hooks", "instruments")
-	f.require("title", "compounds")
+		"title", "audience", "author", "license", "pace", "notation", "uses", "compounds", "ideas", "hooks", "instruments")
+	f.require("title")
 	l := p.lesson
 	l.Title, l.Audience, l.Author, l.License = f.text("title"), f.text("audience"), f.text("author"), f.text("license")
 	l.Pace = p.pace(f.text("pace"))
 	l.Notation = p.notation(f)
+	p.uses(f)
+	if len(l.Compounds) == 0 {
+		f.require("compounds")
+	}
 	for _, e := range f.entries("compounds") {
 		if p.name("compound", e.key, l.used()) {
 			l.Compounds = append(l.Compounds, p.compound(e))
