@@ -103,7 +103,7 @@ func Check(ctx context.Context, fsys fs.FS) (*Report, diag.List, error) {
 		Source: src, Lesson: l, Diags: append(diags, more...),
 		Values: map[*source.Value]eval.Result{}, Checked: map[*source.Checked]eval.Result{},
 	}
-	c := &checker{ctx: ctx, report: r, outline: outlineOf(src), figures: map[string]bool{}, ions: map[int]bool{}, losses: map[int]bool{}}
+	c := &checker{ctx: ctx, report: r, outline: outlineOf(src), figures: map[string]bool{}, listed: map[listing]bool{}}
 	c.collect()
 	if c.env, err = eval.New(l, c.figureNumbers()); err != nil {
 		return nil, nil, err
@@ -127,10 +127,22 @@ type checker struct {
 	outline outline
 	env     *eval.Env
 
-	figures map[string]bool // ids referred to
-	ions    map[int]bool    // m/z whose assignments the lesson lists
-	losses  map[int]bool    // losses whose alternatives the lesson lists
-	clues   []clue          // what was given one formula, where
+	figures map[string]bool  // ids referred to
+	part    int              // the part of the lesson being computed; anyPart for what students don't read there
+	listed  map[listing]bool // the alternatives that are listed
+	clues   []clue           // what was given one formula, where
+}
+
+// anyPart stands for all parts of the lesson: claims, answers, ideas and hooks
+// belong to none.
+const anyPart = -1
+
+// listing says that a part of the lesson lists what else an ion or a loss
+// could be.
+type listing struct {
+	part int // the number of headings of level 1 and 2 before it
+	loss bool
+	mass int // m/z of the ion, or mass of the loss
 }
 
 // clue is a place of the lesson at which an ion or loss is given one formula,
@@ -138,6 +150,7 @@ type checker struct {
 type clue struct {
 	at    diag.Span
 	trace eval.Trace
+	part  int
 }
 
 func (c *checker) add(d diag.Diagnostic) { c.report.Diags.Add(d) }

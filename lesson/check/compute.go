@@ -14,10 +14,17 @@ import (
 // error is only ever the context's.
 func (c *checker) computeAll() error {
 	var err error
-	claims := 0
+	claims, part := 0, 0
+	front := c.outline.front
 	c.report.Source.Walk(func(p *source.Prose, n ast.Node) {
 		if err != nil {
 			return
+		}
+		if h, ok := n.(*ast.Heading); ok && h.Level <= partLevel {
+			part++
+		}
+		if c.part = part; front[p] {
+			c.part = anyPart
 		}
 		switch n := n.(type) {
 		case *source.Value:
@@ -31,12 +38,14 @@ func (c *checker) computeAll() error {
 			err = c.checked(n)
 		case *source.Fenced:
 			if _, is := n.Block.(*source.Claim); is {
+				c.part = anyPart
 				err = c.claim(c.report.Claims[claims])
 				claims++
 			}
 		}
 	})
 	// Questions come last: their words hold computed values.
+	c.part = anyPart
 	for _, q := range c.report.Questions {
 		if err == nil {
 			err = c.question(q)
@@ -71,13 +80,15 @@ func (c *checker) evaluate(t source.Text) (x *eval.Expr, r eval.Result, ok bool,
 	if d != nil || err != nil {
 		return x, r, false, err
 	}
-	for _, mz := range r.Trace.ListedIons {
-		c.ions[mz] = true
+	for _, part := range []int{c.part, anyPart} {
+		for _, mz := range r.Trace.ListedIons {
+			c.listed[listing{part, false, mz}] = true
+		}
+		for _, loss := range r.Trace.ListedLosses {
+			c.listed[listing{part, true, loss}] = true
+		}
 	}
-	for _, loss := range r.Trace.ListedLosses {
-		c.losses[loss] = true
-	}
-	c.clues = append(c.clues, clue{t.Place(), r.Trace})
+	c.clues = append(c.clues, clue{t.Place(), c.part, r.Trace})
 	return x, r, true, nil
 }
 

@@ -10,7 +10,11 @@ import (
 type outline struct {
 	sections []*section
 	notes    map[*source.Prose]bool // prose that students don't see
+	front    map[*source.Prose]bool // ideas and hooks, which the front matter holds
 }
+
+// partLevel is the level of the headings that begin a new part of the lesson.
+const partLevel = 2
 
 // section is a heading with an id, and what stands below it up to the next
 // heading of its level.
@@ -23,7 +27,13 @@ type section struct {
 
 // outlineOf goes through the lesson once.
 func outlineOf(l *source.Lesson) outline {
-	o := outline{notes: map[*source.Prose]bool{}}
+	o := outline{notes: map[*source.Prose]bool{}, front: map[*source.Prose]bool{}}
+	for _, idea := range l.Ideas {
+		o.front[idea.Statement] = true
+	}
+	for _, hook := range l.Hooks {
+		o.front[hook.Says], o.front[hook.Misleads] = true, true
+	}
 	inFile := map[*source.Prose]bool{l.Body: true}
 	var open []*section
 	l.Walk(func(p *source.Prose, n ast.Node) {

@@ -26,15 +26,15 @@ const trustedFrom = 0.65
 func (c *checker) warn() {
 	for _, clue := range c.clues {
 		for _, mz := range clue.trace.Assigned {
-			if all := eval.AlternativesAt(mz); len(all) > 1 && !c.ions[mz] {
+			if all := eval.AlternativesAt(mz); len(all) > 1 && !c.listed[listing{clue.part, false, mz}] {
 				c.add(diag.New(diag.ClueAlternatives, clue.at, "m/z %d is given one formula, but %s are common there", mz, strings.Join(all, ", ")).
-					Suggesting("tell students what else it could be: {{ assignments(%d) }}", mz))
+					Suggesting("tell students in %s what else it could be: {{ assignments(%d) }}", where(clue.part), mz))
 			}
 		}
 		for _, mass := range clue.trace.Lost {
-			if all := eval.AlternativeLosses(mass); len(all) > 1 && !c.losses[mass] {
+			if all := eval.AlternativeLosses(mass); len(all) > 1 && !c.listed[listing{clue.part, true, mass}] {
 				c.add(diag.New(diag.ClueAlternatives, clue.at, "a loss of %d is given one formula, but %s are common", mass, strings.Join(all, ", ")).
-					Suggesting("tell students what else it could be: {{ losses(%d) }}", mass))
+					Suggesting("tell students in %s what else it could be: {{ losses(%d) }}", where(clue.part), mass))
 			}
 		}
 		for _, compound := range clue.trace.MolecularIons {
@@ -55,6 +55,14 @@ func (c *checker) warn() {
 			c.terms(s)
 		}
 	})
+}
+
+// where names the part of the lesson that a clue stands in.
+func where(part int) string {
+	if part == anyPart {
+		return "the text"
+	}
+	return "this section"
 }
 
 // shown is the place at which a figure names its compound.

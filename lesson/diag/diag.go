@@ -22,16 +22,13 @@ const (
 	Error Severity = iota
 	// Warning names what is risky though true; the build goes on.
 	Warning
+	// Advice is about the writing: what would make the lesson easier to follow.
+	Advice
 )
 
-func (s Severity) String() string {
-	if s == Warning {
-		return "warning"
-	}
-	return "error"
-}
+func (s Severity) String() string { return [...]string{"error", "warning", "advice"}[s] }
 
-// MarshalText gives "error" or "warning".
+// MarshalText gives "error", "warning" or "advice".
 func (s Severity) MarshalText() ([]byte, error) { return []byte(s.String()), nil }
 
 // Span is a piece of one line of a lesson's file. Line and columns are
