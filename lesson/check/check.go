@@ -111,6 +111,7 @@ func Check(ctx context.Context, fsys fs.FS) (*Report, diag.List, error) {
 	if err := c.computeAll(); err != nil {
 		return nil, nil, err
 	}
+	c.rights()
 	c.structure()
 	c.warn()
 	if err := c.rivals(); err != nil {

@@ -77,6 +77,8 @@ const (
 	BadSpectrum      Code = "bad-spectrum"
 	SpectrumMismatch Code = "spectrum-mismatch"
 	NotComputed      Code = "not-computed"
+	NoLicense        Code = "no-license"
+	LicenseForbids   Code = "license-forbids"
 )
 
 // What can be wrong with expressions, and what they can contradict.

@@ -42,4 +42,24 @@ compounds:
   salt: '⟦not-computed "[Na+].[Cl-]"⟧[Na+].[Cl-]'
 ---
 `},
+	{NoLicense, Error, "A measured spectrum that a pack would publish without a license, or without naming the owner whom its license wants named.", `---
+title: Bottles
+compounds:
+  solvent: { smiles: CCC(C)=O, measured: ⟦no-license "says no license"⟧bottle.csv }
+---
+-- bottle.csv --
+mz,intensity
+43,100
+72,17
+`},
+	{LicenseForbids, Error, "A measured spectrum whose license forbids publishing it or figures of it, isn't known to allow it, or isn't the one that the lesson states.", `---
+title: Bottles
+compounds:
+  solvent: { smiles: CCC(C)=O, measured: ⟦license-forbids "changed forms"⟧bottle.csv, license: CC BY-ND 4.0, origin: Ilse Quarnholt }
+---
+-- bottle.csv --
+mz,intensity
+43,100
+72,17
+`},
 }

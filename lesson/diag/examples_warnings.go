@@ -11,7 +11,7 @@ The peak at m/z [43]{= basePeak(solvent).mz } is {{ ⟦clue-alternatives "assign
 	{MolecularIonWeak, Warning, "The molecular ion of a compound is too weak to be seen, and the lesson speaks of it.", `---
 title: Bottles
 compounds:
-  tank: { smiles: CC(C)(C)C, measured: tank.csv }
+  tank: { smiles: CC(C)(C)C, measured: tank.csv, license: own }
 ---
 
 The molecular ion stands at m/z {{ ⟦molecular-ion-weak "0.0 %"⟧molecularIon(tank).mz }}.

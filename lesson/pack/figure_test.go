@@ -12,7 +12,7 @@ import (
 const drawings = `---
 title: Drawings
 compounds:
-  ketone: { name: bottle 3, smiles: CCC(C)=O, measured: ketone.csv }
+  ketone: { name: bottle 3, smiles: CCC(C)=O, measured: ketone.csv, license: own }
   ester: { name: bottle 4, smiles: COc1ccccc1CC(=O)OCC, computed: yes }
 ---
 
