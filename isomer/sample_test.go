@@ -64,7 +64,7 @@ func TestSampleGoesOn(t *testing.T) {
 		t.Fatal(err)
 	}
 	at := len(whole) / 3
-	rest := whole[:at+1:at+1]
+	rest := whole[: at+1 : at+1]
 	err = Run(context.Background(), s, Runner{Workers: 1, Every: 5, From: after[at]}, newWork, func(text string, _ Position) error {
 		rest = append(rest, text)
 		return nil

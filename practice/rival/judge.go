@@ -17,43 +17,50 @@ import (
 // confusions.
 const mostApart = 8
 
-// judge compares what was computed with the answer.
-func (s *search) judge(ctx context.Context) error {
-	ranking, err := candidate.Rank(ctx, s.spectrum, s.given, s.list)
+// judge compares computed structures with the answer.
+func (s *search) judge(ctx context.Context, list []candidate.Structure) error {
+	ranking, err := candidate.Rank(ctx, s.spectrum, s.given, append([]candidate.Structure{s.answer}, list...))
 	if err != nil {
 		return err
 	}
 	own := 0.0
+	by := map[string]candidate.Ranked{}
 	for _, r := range ranking.Ranked {
+		by[r.Name] = r
 		if r.Name == s.result.Answer {
 			s.result.Match, own = r.Match, r.Probability
 		}
 	}
 	given, answer := match.View(s.spectrum), match.View(s.computed)
-	var all []Rival
-	for _, r := range ranking.Ranked {
-		if r.Name == s.result.Answer {
-			continue
-		}
+	for _, c := range list {
+		r := by[c.Name]
 		computed := match.View(r.Prediction.Spectrum())
-		one := Rival{SMILES: r.Name, Mol: r.Mol, Prediction: r.Prediction, Match: r.Match, Explained: r.Explained,
+		one := Rival{SMILES: r.Name, Mol: r.Mol, Match: r.Match, Explained: r.Explained,
 			Likeness: match.Cosine(answer, computed, match.WeightsA()), Odds: r.Probability / max(own, 1e-300)}
 		one.Verdict = s.verdict(&one, computed)
+		one.Deciding = deciding(given, answer, computed, s.telling(computed))
+		s.far.Judged = append(s.far.Judged, one)
+	}
+	return nil
+}
+
+// rank puts the rivals in order and counts them.
+func (s *search) rank() {
+	all := s.far.Judged
+	for _, one := range all {
 		switch one.Verdict {
 		case Same:
 			s.result.Same++
 		case Close:
 			s.result.Close++
 		}
-		one.Deciding = deciding(given, answer, computed, s.telling(&one, computed))
-		all = append(all, one)
 	}
 	slices.SortStableFunc(all, func(a, b Rival) int {
 		return cmp.Or(cmp.Compare(b.Verdict, a.Verdict), cmp.Compare(b.Odds, a.Odds))
 	})
 	named := s.result.Same + s.result.Close
 	s.result.Rivals = all[:min(len(all), named+mostApart)]
-	return nil
+	s.result.Refused, s.result.Computed = len(s.far.Refused), len(all)
 }
 
 // mostDeciding is how many peaks are named, and leastDeciding the least
@@ -108,14 +115,9 @@ func (s *search) note() {
 		if f.Share == 1 {
 			continue
 		}
-		found := 0
-		for _, x := range r.Rivals {
-			if x.Verdict > Apart && x.Mol.Formula() == f.Formula {
-				found++
-			}
-		}
-		add("of %s only one structure in %.0f was looked at; the %d found there that are hard to tell apart stand for about %.0f, give or take %.0f (one standard deviation)",
-			f.Formula, 1/f.Share, found, float64(found)/f.Share, math.Sqrt(float64(max(found, 1)))/f.Share)
+		estimate, deviation := r.estimate(f)
+		add("of %s only one structure in %.0f was looked at; the %.0f found there that are hard to tell apart stand for about %.0f, give or take %.0f (one standard deviation)",
+			f.Formula, 1/f.Share, estimate*f.Share, estimate, deviation)
 	}
 	if r.Passed > 0 {
 		add("%d structures came off worst in a quick look (groups, and masses of pieces) and weren't computed", r.Passed)
@@ -133,6 +135,19 @@ func (s *search) note() {
 		add("taken from the peaks as sure: %s", strings.Join(s.clues, ", "))
 	}
 	add("strained and unstable structures and stereoisomers weren't looked at; spectra are computed, and differ from measured ones")
+}
+
+// estimate is how many structures of a formula are hard to tell apart, by those
+// found among the share of it that was looked at, with the standard deviation
+// of a count (of one where none was found).
+func (r *Result) estimate(f Formula) (number, deviation float64) {
+	found := 0
+	for _, x := range r.Rivals {
+		if x.Verdict > Apart && x.Mol.Formula() == f.Formula {
+			found++
+		}
+	}
+	return float64(found) / f.Share, math.Sqrt(float64(max(found, 1))) / f.Share
 }
 
 // better counts the structures that fit better, and would look different.

@@ -7,7 +7,6 @@ import (
 	"runtime"
 
 	"ionwright/chem"
-	"ionwright/ionize"
 	"ionwright/mol"
 	"ionwright/spectrum"
 )
@@ -52,13 +51,12 @@ const (
 
 // Rival is another structure that fits what is given.
 type Rival struct {
-	SMILES     string
-	Mol        *mol.Mol
-	Prediction *ionize.Prediction
-	Verdict    Verdict
-	Likeness   float64 // cosine of its computed spectrum and the answer's, 0 to 1
-	Match      float64 // cosine of its computed spectrum and the one given
-	Explained  float64 // share of the ion current given that its ions explain
+	SMILES    string
+	Mol       *mol.Mol `json:"-"`
+	Verdict   Verdict
+	Likeness  float64 // cosine of its computed spectrum and the answer's, 0 to 1
+	Match     float64 // cosine of its computed spectrum and the one given
+	Explained float64 // share of the ion current given that its ions explain
 	// Odds is how much better the given spectrum fits it than the answer: above
 	// 1 for better.
 	Odds     float64
@@ -118,6 +116,12 @@ type Options struct {
 	Look uint64
 	// Progress, where it isn't nil, is told how far the search is.
 	Progress func(text string, done, of int)
+	// Save, where it isn't nil, gets from time to time, and when the search ends
+	// early, what a later search of the same problem with the same limits needs
+	// as Saved to go on: at most the spectra under way are computed again, and
+	// the result is the same. What another problem saved is left alone.
+	Save  func(saved []byte)
+	Saved []byte
 }
 
 func (o Options) filled() Options {
@@ -127,7 +131,6 @@ func (o Options) filled() Options {
 	if o.Most <= 0 {
 		o.Most = 300
 	}
-	o.Most = min(o.Most, mostRanked)
 	if o.Look == 0 {
 		o.Look = 400_000
 	}
@@ -146,18 +149,12 @@ func Find(ctx context.Context, p Problem, o Options) (*Result, error) {
 		return nil, errors.New("looking for rivals: the answer is missing")
 	}
 	s := &search{problem: p, options: o, result: &Result{Complete: true}}
-	if err := s.prepare(ctx); err != nil {
-		return nil, fmt.Errorf("looking for rivals of %q: %w", s.result.Answer, err)
+	for _, stage := range []func(context.Context) error{s.prepare, s.look, s.compute} {
+		if err := stage(ctx); err != nil {
+			return nil, fmt.Errorf("looking for rivals of %q: %w", s.result.Answer, err)
+		}
 	}
-	if err := s.look(ctx); err != nil {
-		return nil, fmt.Errorf("looking for rivals of %q: %w", s.result.Answer, err)
-	}
-	if err := s.compute(ctx); err != nil {
-		return nil, fmt.Errorf("looking for rivals of %q: %w", s.result.Answer, err)
-	}
-	if err := s.judge(ctx); err != nil {
-		return nil, fmt.Errorf("looking for rivals of %q: %w", s.result.Answer, err)
-	}
+	s.rank()
 	s.result.Facts = s.decide(Same)
 	s.result.CloseFacts = s.decide(Close)
 	s.note()

@@ -1,12 +1,10 @@
 package rival
 
 import (
-	"cmp"
 	"context"
 	"errors"
 	"fmt"
 	"slices"
-	"sync"
 
 	"ionwright/chem"
 	"ionwright/ionize"
@@ -37,11 +35,8 @@ type search struct {
 	sure     []isomer.Occurs // what the peaks say beyond reasonable doubt
 	clues    []string        // the same by name; emptied where it isn't needed
 	kept     []look
-	list     []candidate.Structure
+	far      progress
 }
-
-// mostRanked leaves room for the answer among the structures ranked.
-const mostRanked = candidate.Most - 1
 
 func (s *search) prepare(ctx context.Context) error {
 	p := &s.problem
@@ -77,6 +72,7 @@ func (s *search) prepare(ctx context.Context) error {
 	}
 	s.chooseFormulas()
 	s.takeClues()
+	s.goOn()
 	return nil
 }
 
@@ -175,176 +171,4 @@ func (s *search) chooseFormulas() {
 			s.leftOut = append(s.leftOut, f.Formula.String())
 		}
 	}
-}
-
-// look is what a quick look at a structure gave.
-type look struct {
-	m     *mol.Mol
-	text  string // SMILES
-	score float64
-}
-
-// look goes through the structures of each formula and keeps those that come
-// off best in a quick look. What the peaks say beyond doubt narrows the search
-// only where there are more structures than can be computed.
-func (s *search) look(ctx context.Context) error {
-	few, err := s.few(ctx)
-	switch {
-	case err != nil:
-		return err
-	case few:
-		s.clues = nil
-	default:
-		s.occurs = append(s.occurs, s.sure...)
-	}
-	q := newQuick(match.View(s.spectrum), reading.Quick(s.spectrum, s.given))
-	for _, f := range s.formulas {
-		if err := s.lookAt(ctx, f, q); err != nil {
-			return err
-		}
-	}
-	for i := range s.kept {
-		s.kept[i].text = smiles.Canonical(s.kept[i].m)
-	}
-	s.kept = slices.DeleteFunc(s.kept, func(l look) bool { return l.text == s.result.Answer })
-	slices.SortFunc(s.kept, func(a, b look) int {
-		return cmp.Or(cmp.Compare(b.score, a.score), cmp.Compare(a.text, b.text))
-	})
-	s.trim(s.options.Most)
-	return nil
-}
-
-// few tells whether all structures that what is given allows can be computed.
-func (s *search) few(ctx context.Context) (bool, error) {
-	total := uint64(0)
-	for _, f := range s.formulas {
-		space, err := s.space(f)
-		if err != nil {
-			return false, err
-		}
-		bound, err := space.Bound(ctx, s.options.Workers)
-		if err != nil {
-			return false, err
-		}
-		if bound > s.options.Look {
-			return false, nil
-		}
-		newWork := func() func(*isomer.Structure) (bool, bool) {
-			return func(*isomer.Structure) (bool, bool) { return true, true }
-		}
-		err = isomer.Run(ctx, space, isomer.Runner{Workers: s.options.Workers}, newWork, func(bool, isomer.Position) error {
-			if total++; total > uint64(s.options.Most) {
-				return errMany
-			}
-			return nil
-		})
-		if errors.Is(err, errMany) {
-			return false, nil
-		}
-		if err != nil {
-			return false, err
-		}
-	}
-	return true, nil
-}
-
-var errMany = errors.New("there are too many structures to compute all")
-
-func (s *search) space(f chem.Formula) (*isomer.Space, error) {
-	return isomer.New(f, isomer.Options{Occurs: s.occurs, Without: []string{"all"}})
-}
-
-// trim passes the worst of those kept over.
-func (s *search) trim(most int) {
-	if len(s.kept) > most {
-		slices.SortStableFunc(s.kept, func(a, b look) int { return cmp.Compare(b.score, a.score) })
-		s.result.Passed += len(s.kept) - most
-		s.result.Complete = false
-		clear(s.kept[most:])
-		s.kept = s.kept[:most]
-	}
-}
-
-func (s *search) lookAt(ctx context.Context, f chem.Formula, q quick) error {
-	space, err := s.space(f)
-	if err != nil {
-		return err
-	}
-	bound, err := space.Bound(ctx, s.options.Workers)
-	if err != nil {
-		return err
-	}
-	runner := isomer.Runner{Workers: s.options.Workers}
-	share := 1.0
-	if bound > s.options.Look {
-		runner.Every = bound/s.options.Look + 1
-		share = 1 / float64(runner.Every)
-		s.result.Complete = false
-	}
-	newWork := func() func(*isomer.Structure) (look, bool) {
-		mine := q.clone()
-		return func(st *isomer.Structure) (look, bool) {
-			m := st.Mol()
-			return look{m: m, score: mine.score(m)}, true
-		}
-	}
-	seen := uint64(0)
-	err = isomer.Run(ctx, space, runner, newWork, func(l look, _ isomer.Position) error {
-		seen++
-		if s.kept = append(s.kept, l); len(s.kept) >= 4*s.options.Most {
-			s.trim(2 * s.options.Most)
-		}
-		if seen%512 == 0 {
-			s.options.Progress("structures of "+f.String()+" looked at", int(seen), int(min(bound, s.options.Look)))
-		}
-		return nil
-	})
-	s.result.Formulas = append(s.result.Formulas, Formula{f, seen, share})
-	return err
-}
-
-// compute computes the spectra of the structures kept.
-func (s *search) compute(ctx context.Context) error {
-	predictions := make([]*ionize.Prediction, len(s.kept))
-	next := make(chan int)
-	done := make(chan int, len(s.kept))
-	var group sync.WaitGroup
-	for range s.options.Workers {
-		group.Go(func() {
-			for i := range next {
-				if p, err := ionize.Predict(ctx, s.kept[i].m, ionize.Settings{}); err == nil {
-					predictions[i] = p
-				}
-				done <- i
-			}
-		})
-	}
-	group.Go(func() {
-		defer close(next)
-		for i := range s.kept {
-			select {
-			case next <- i:
-			case <-ctx.Done():
-				return
-			}
-		}
-	})
-	for n := 0; n < len(s.kept) && ctx.Err() == nil; n++ {
-		select {
-		case <-done:
-			s.options.Progress("spectra computed", n+1, len(s.kept))
-		case <-ctx.Done():
-		}
-	}
-	group.Wait()
-	s.list = []candidate.Structure{s.answer}
-	for i, p := range predictions {
-		if p == nil {
-			s.result.Refused++
-			continue
-		}
-		s.list = append(s.list, candidate.Structure{Name: s.kept[i].text, Mol: s.kept[i].m, Prediction: p})
-	}
-	s.result.Computed = len(s.list) - 1
-	return ctx.Err()
 }

@@ -29,7 +29,7 @@ func (s *search) verdict(r *Rival, computed spectrum.Spectrum) Verdict {
 		}
 		return max(v, Close)
 	}
-	if s.telling(r, computed) > 0 {
+	if s.telling(computed) > 0 {
 		return Apart
 	}
 	return v
@@ -47,7 +47,7 @@ const (
 // rearrangement or the loss of a molecule makes, that the answer gives and the
 // rival doesn't; its m/z, or 0. A reader goes by such an ion even where it is
 // weak.
-func (s *search) telling(r *Rival, computed spectrum.Spectrum) int {
+func (s *search) telling(computed spectrum.Spectrum) int {
 	mass := s.answer.Mol.Formula().NominalMass()
 	for _, ion := range s.answer.Prediction.Ions {
 		if !ion.OddElectron || ion.MZ < tellingFrom || ion.MZ >= mass {
