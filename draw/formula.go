@@ -19,6 +19,31 @@ func Formula(f chem.Formula) []Run {
 	return runs
 }
 
+// customary are small neutrals whose usual formula isn't in Hill order, by that
+// order (common practice, no source).
+var customary = map[string]string{
+	"ClH": "HCl", "BrH": "HBr", "FH": "HF", "CHN": "HCN", "CHNO": "HNCO", "H3N": "NH3", "H2N": "NH2",
+	"HO": "OH", "HS": "SH", "O2S": "SO2", "OS": "SO",
+}
+
+// Neutral returns the runs of a neutral that is lost, with its elements in the
+// customary order: HCl where Hill's is ClH.
+func Neutral(f chem.Formula) []Run {
+	usual, ok := customary[f.String()]
+	if !ok {
+		return Formula(f)
+	}
+	var runs []Run
+	for _, c := range usual {
+		run := Run{Text: string(c)}
+		if c >= '0' && c <= '9' {
+			run.Script = Sub
+		}
+		runs = append(runs, run)
+	}
+	return runs
+}
+
 // Ion is Formula with the dot of an odd-electron species after the charge, as
 // IUPAC's recommendations of 2013 write it: C4H8O+•.
 func Ion(f chem.Formula) []Run {

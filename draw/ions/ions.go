@@ -41,13 +41,14 @@ func Loss(p *ionize.Prediction, from, to float64) plot.Loss {
 		return loss
 	}
 	if lost, ok := upper[0].Formula.Minus(lower[0].Formula); ok {
-		loss.Text = draw.Formula(lost)
+		loss.Text = draw.Neutral(lost)
 	}
 	return loss
 }
 
 // Structure draws the most abundant ion at an m/z, in the form that the last
-// step of its route leaves it in, for a place beside its peak; the molecular
+// step of its route leaves it in, for a place beside its peak; in brackets where
+// its charge or unpaired electron is spread over several atoms. The molecular
 // ion is drawn as the molecule, since where its charge is depends on the step
 // that follows. It fails where there is no ion, and where no arrows lead to
 // it: its structure isn't known then.
@@ -63,6 +64,9 @@ func Structure(p *ionize.Prediction, mz float64, o structure.Options) (plot.Inse
 		if m, err = formOf(p, ion); err != nil {
 			return plot.Inset{}, fmt.Errorf("drawing the ion of m/z %s: %w", plot.MZ(mz, 0), err)
 		}
+	}
+	if s, ok := structure.Delocalize(m); ok && m != p.Mol {
+		o.Brackets = s
 	}
 	f, err := structure.Draw(m, o)
 	if err != nil {

@@ -13,11 +13,9 @@ import (
 const hydrogen = chem.H
 
 // draw draws the form before a panel with the panel's arrows. bracketed ions
-// carry their charge outside, where it can't be said which atom bears it.
-func (s *strip) draw(at *places, panel ionize.Panel, shown []bool, bracketed bool) (cell, error) {
-	if bracketed {
-		panel.Before = withoutSites(panel.Before)
-	}
+// carry what can't be put on one atom outside brackets; of the others it is
+// only noted that they are drawn in one of several forms.
+func (s *strip) draw(at *places, panel ionize.Panel, shown []bool, how bracketing) (cell, error) {
 	sk, err := newSketch(panel, shown)
 	if err != nil {
 		return cell{}, err
@@ -26,73 +24,47 @@ func (s *strip) draw(at *places, panel ionize.Panel, shown []bool, bracketed boo
 	if err != nil {
 		return cell{}, err
 	}
-	artist, err := structure.NewArtist(sk.mol, structure.Options{Bond: s.o.Bond, Places: coordinates, NoDots: true, Dashed: sk.half})
+	o := structure.Options{Bond: s.o.Bond, Places: coordinates, NoDots: true, Dashed: sk.half}
+	spread, delocalized := structure.Delocalize(sk.mol)
+	c := cell{oneForm: delocalized && how == asWritten}
+	switch {
+	case delocalized && how != asWritten:
+		o.Brackets = spread
+	case how == always:
+		if o.Brackets, err = structure.Unplaced(sk.mol); err != nil {
+			return cell{}, err
+		}
+		o.Brackets.Charge += len(sk.half)
+		o.Brackets.Radical += len(sk.half)
+		o.Dashed, sk.half = nil, nil
+	}
+	artist, err := structure.NewArtist(sk.mol, o)
 	if err != nil {
 		return cell{}, err
 	}
+	if o.Brackets != nil {
+		c.outside = o.Brackets.Words(func(x int) string { return atomWords(panel.Before, sk.form[x]) })
+	}
+	sk.mol = artist.Mol()
 	b := newBoard(sk, artist, s.o.Bond)
 	b.markHalves()
 	b.place(panel)
-	items := slices.Concat(artist.Items(), b.items())
-	box := draw.NoBox()
-	for _, item := range items {
-		box = box.Union(draw.Bounds(item))
+	c.items = slices.Concat(artist.Items(), b.items())
+	c.box = draw.NoBox()
+	for _, item := range c.items {
+		c.box = c.box.Union(draw.Bounds(item))
 	}
-	if bracketed {
-		brackets, grown := s.brackets(box, sign(panel.After, shown))
-		items, box = append(items, brackets...), grown
-	}
-	return cell{items: items, box: box}, nil
+	return c, nil
 }
 
-// withoutSites is a form with charge and unpaired electrons taken off its
-// atoms.
-func withoutSites(f ionize.Form) ionize.Form {
-	f.Atoms = slices.Clone(f.Atoms)
-	for i := range f.Atoms {
-		f.Atoms[i].Charge = 0
-		f.Atoms[i].Unbonded &^= 1
-	}
-	return f
-}
+// bracketing says when an ion is drawn in brackets.
+type bracketing uint8
 
-// sign is the charge of what is drawn, with a dot for an odd-electron ion.
-func sign(f ionize.Form, shown []bool) string {
-	electrons := 0
-	for i, a := range f.Atoms {
-		if shown[i] {
-			electrons += a.Unbonded
-		}
-	}
-	for _, b := range f.Bonds {
-		if shown[b.Begin] {
-			electrons += b.Electrons
-		}
-	}
-	if electrons%2 == 1 {
-		return "+•"
-	}
-	return "+"
-}
-
-// brackets are drawn around a box, with the charge at their upper right.
-func (s *strip) brackets(box draw.Box, charge string) ([]draw.Item, draw.Box) {
-	box = box.Grow(0.25 * s.o.Bond)
-	tick := 0.22 * s.o.Bond
-	stroke := draw.Stroke{Role: draw.Ink, Width: s.o.Bond / 19}
-	text := draw.Text{
-		At: draw.Point{X: box.Right + 0.12*s.o.Bond, Y: box.Top + 0.3*s.o.Bond}, Size: 0.5 * s.o.Bond, Role: draw.Ink, Runs: draw.Plain(charge),
-	}
-	items := []draw.Item{
-		draw.Polyline(stroke, draw.Point{X: box.Left + tick, Y: box.Top}, draw.Point{X: box.Left, Y: box.Top}, draw.Point{X: box.Left, Y: box.Bottom}, draw.Point{X: box.Left + tick, Y: box.Bottom}),
-		draw.Polyline(stroke, draw.Point{X: box.Right - tick, Y: box.Top}, draw.Point{X: box.Right, Y: box.Top}, draw.Point{X: box.Right, Y: box.Bottom}, draw.Point{X: box.Right - tick, Y: box.Bottom}),
-		text,
-	}
-	for _, item := range items {
-		box = box.Union(draw.Bounds(item))
-	}
-	return items, box
-}
+const (
+	asWritten   bracketing = iota // never: arrows act on this form
+	whereSpread                   // where resonance spreads charge or unpaired electron
+	always                        // nothing is known of their places
+)
 
 // board is one ion with room for dots, pairs and arrows.
 type board struct {

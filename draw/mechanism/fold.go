@@ -24,9 +24,19 @@ func (u *unit) width(gap float64) float64 {
 }
 
 // width is the room that a cell takes, its caption counted.
-func (c *cell) width() float64 { return max(c.box.Width(), draw.RunsWidth(c.caption, captionSize)) }
+func (c *cell) width() float64 {
+	w := max(c.box.Width(), draw.RunsWidth(c.caption, captionSize))
+	if c.oneForm {
+		w = max(w, draw.RunsWidth(draw.Plain(oneForm), noteSize))
+	}
+	return w
+}
 
-const captionSize = 13 // pixels
+const (
+	captionSize = 13 // pixels
+	noteSize    = 11
+	oneForm     = "one resonance form" // below a delocalized ion that arrows act on
+)
 
 // fold sets the strip in rows no wider than asked, 0 for one row.
 func (s *strip) fold(width float64) draw.Scene {
@@ -77,7 +87,13 @@ func (s *strip) row(row []unit, y, gap float64) (g *draw.Group, right, bottom fl
 	}
 	dy := y - box.Top
 	x := float64(margin)
-	bottom = y + box.Height() + 1.4*captionSize
+	below := y + box.Height() + 1.2*captionSize // baseline of the captions
+	bottom = below + 0.2*captionSize
+	for i := range row {
+		if row[i].cell.oneForm {
+			bottom = below + 1.4*noteSize
+		}
+	}
 	for i := range row {
 		u := &row[i]
 		if u.link != nil {
@@ -88,7 +104,10 @@ func (s *strip) row(row []unit, y, gap float64) (g *draw.Group, right, bottom fl
 		w := u.cell.width()
 		ion := &draw.Group{Class: "ion"}
 		ion.Add(draw.Placed(u.cell.items, 1, x+(w-u.cell.box.Width())/2-u.cell.box.Left, dy)...)
-		ion.Add(draw.Text{At: draw.Point{X: x + w/2, Y: bottom - 0.2*captionSize}, Anchor: draw.Middle, Size: captionSize, Role: draw.Ink, Runs: u.cell.caption})
+		ion.Add(draw.Text{At: draw.Point{X: x + w/2, Y: below}, Anchor: draw.Middle, Size: captionSize, Role: draw.Ink, Runs: u.cell.caption})
+		if u.cell.oneForm {
+			ion.Add(draw.Text{At: draw.Point{X: x + w/2, Y: below + 1.2*noteSize}, Anchor: draw.Middle, Size: noteSize, Role: draw.Muted, Runs: draw.Plain(oneForm)})
+		}
 		g.Add(ion)
 		x += w
 	}

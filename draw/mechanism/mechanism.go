@@ -6,6 +6,15 @@
 // and end at the bond or atom that receives: with a double barb for two
 // electrons, with a single one for one. The electrons come from
 // ionize.Movement; this room only finds places for them.
+//
+// The ion at the end, whose electrons no arrow moves, is drawn in brackets with
+// charge and dot outside where resonance spreads them over several atoms (see
+// structure.Delocalize). An ion that reacts further stands in the form that its
+// arrows act on, and a line below says that it is one of several; forms of one
+// ion that follow each other are joined by a double-headed arrow. An ion that
+// reorganizes without arrows is always in brackets. So it is common practice;
+// brackets for what can't be placed on an atom are in IUPAC's Graphical
+// Representation Standards of 2008 too (from memory).
 package mechanism
 
 import (
@@ -107,6 +116,6 @@ func figure(p *ionize.Prediction, steps []ionize.Step, movements []ionize.Moveme
 	}
 	return draw.Figure{
 		Scene: cells.fold(o.Width), Title: title(p, steps, o), Description: description(p, steps, movements, o),
-		Detail: detail(movements), Table: table(movements),
+		Detail: detail(movements, cells), Table: table(movements),
 	}, nil
 }

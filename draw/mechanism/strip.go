@@ -24,6 +24,10 @@ type cell struct {
 	items   []draw.Item
 	box     draw.Box
 	caption []draw.Run // below it
+	// oneForm says that the ion is delocalized and drawn in the form that the
+	// arrows act on.
+	oneForm bool
+	outside string // what stands outside its brackets, in words; empty without brackets
 }
 
 // link is what stands between two ions.
@@ -44,13 +48,20 @@ func newStrip(p *ionize.Prediction, steps []ionize.Step, movements []ionize.Move
 		at = at.enter(m)
 		for j, panel := range m.Panels {
 			shown := visible(m, j)
-			c, err := s.draw(&at, panel, shown, m.Whole)
+			how := asWritten
+			if m.Whole {
+				how = always
+			}
+			c, err := s.draw(&at, panel, shown, how)
 			if err != nil {
 				return nil, err
 			}
 			c.caption = caption(panel.Before, shown, p, step)
-			s.cells = append(s.cells, c)
 			l := link{resonance: isResonance(panel)}
+			if l.resonance || len(s.links) > 0 && s.links[len(s.links)-1].resonance {
+				c.oneForm = false // the arrow between the forms says so
+			}
+			s.cells = append(s.cells, c)
 			if !l.resonance {
 				l.above = wrap(whole)
 				whole = nil // named once
@@ -69,7 +80,11 @@ func newStrip(p *ionize.Prediction, steps []ionize.Step, movements []ionize.Move
 	for i, a := range end.Before.Atoms {
 		shown[i] = !a.Leaves
 	}
-	c, err := s.draw(&at, end, shown, last.Whole)
+	how := whereSpread
+	if last.Whole {
+		how = always
+	}
+	c, err := s.draw(&at, end, shown, how)
 	if err != nil {
 		return nil, err
 	}
@@ -203,7 +218,7 @@ func noteOf(m ionize.Movement, k int) string {
 
 // lossRuns is the neutral beside an arrow, with a dot for a radical.
 func lossRuns(loss chem.Formula) []draw.Run {
-	runs := append(draw.Plain("− "), draw.Formula(loss)...)
+	runs := append(draw.Plain("− "), draw.Neutral(loss)...)
 	if loss.OddElectron() {
 		runs = append(runs, draw.Run{Text: "•"})
 	}

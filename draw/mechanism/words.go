@@ -35,8 +35,8 @@ func description(p *ionize.Prediction, steps []ionize.Step, movements []ionize.M
 	return b.String()
 }
 
-// detail says where each arrow goes.
-func detail(movements []ionize.Movement) string {
+// detail says where each arrow goes, and how delocalized ions are drawn.
+func detail(movements []ionize.Movement, cells *strip) string {
 	var b strings.Builder
 	b.WriteString("Atoms are numbered from 1 in the order of the structure.")
 	for _, m := range movements {
@@ -54,6 +54,15 @@ func detail(movements []ionize.Movement) string {
 				fmt.Fprintf(&b, "%s%s to %s", sep, leaving(panel.Before, a), siteWords(panel.Before, a.To, 0))
 			}
 			b.WriteString(".")
+		}
+	}
+	for k, c := range cells.cells {
+		which := fmt.Sprintf(" Ion %d of the drawing, %s, is ", k+1, draw.RunsString(c.caption))
+		switch {
+		case c.outside != "":
+			fmt.Fprintf(&b, "%sin brackets: %s.", which, c.outside)
+		case c.oneForm:
+			fmt.Fprintf(&b, "%sdrawn in one of several resonance forms.", which)
 		}
 	}
 	return b.String()

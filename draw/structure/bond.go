@@ -16,6 +16,9 @@ func (a *Artist) bond(i int, wedges map[int]wedge) []draw.Item {
 		return a.wedge(i, w)
 	}
 	p, q := a.at[b.Begin], a.at[b.End]
+	if a.partial(i) {
+		return a.partlyDouble(i)
+	}
 	switch a.m.KekuleOrder(i) {
 	case mol.Double:
 		return a.double(i)
@@ -32,6 +35,33 @@ func (a *Artist) bond(i int, wedges map[int]wedge) []draw.Item {
 		return []draw.Item{line}
 	}
 	return nil
+}
+
+// partial reports whether a bond is double, or triple, in some resonance forms
+// only.
+func (a *Artist) partial(i int) bool {
+	return a.o.Brackets != nil && slices.Contains(a.o.Brackets.Partial, i)
+}
+
+// partlyDouble draws such a bond with a dashed last line.
+func (a *Artist) partlyDouble(i int) []draw.Item {
+	b := a.m.Bond(i)
+	var items []draw.Item
+	if a.m.KekuleOrder(i) == mol.Single {
+		side := a.doubleSide(i)
+		if side == 0 {
+			side = 1
+		}
+		items = a.besideOwn(b, side)
+	} else {
+		items = a.parallel(b, -0.17, 0, 0.17)
+	}
+	if n := len(items); n > 1 {
+		line := items[n-1].(draw.Path)
+		line.Stroke.Dash, line.Stroke.Round = []float64{2 * a.line, 1.6 * a.line}, false
+		items[n-1] = line
+	}
+	return items
 }
 
 // parallel draws lines beside the bond's own, at distances in bond lengths.
@@ -64,10 +94,17 @@ func (a *Artist) normal(p, q draw.Point) draw.Point {
 func (a *Artist) double(i int) []draw.Item {
 	b := a.m.Bond(i)
 	side := a.doubleSide(i)
-	const apart = 0.17
 	if side == 0 {
 		return a.parallel(b, -apart/2, apart/2)
 	}
+	return a.besideOwn(b, side)
+}
+
+// apart is the distance of a double bond's lines, in bond lengths.
+const apart = 0.17
+
+// besideOwn draws a bond's own line and a shorter one to one side, 1 or -1.
+func (a *Artist) besideOwn(b mol.Bond, side float64) []draw.Item {
 	p, q := a.at[b.Begin], a.at[b.End]
 	n := a.normal(p, q)
 	d := draw.Point{X: n.X * side * apart * a.o.Bond, Y: n.Y * side * apart * a.o.Bond}

@@ -7,6 +7,7 @@ import (
 
 	"ionwright/chem"
 	"ionwright/draw"
+	"ionwright/mol"
 )
 
 // label is what is written at an atom.
@@ -53,10 +54,17 @@ func (a *Artist) shown(i int) bool {
 		return true
 	case degree == 1 && (at.Charge != 0 || at.Radical != 0):
 		return true
+	case at.Charge == 0 && at.Radical == 0 && a.m.Valence(i) != 4 && !a.unsure(i):
+		return true // a corner would stand for more hydrogens
 	case degree == 2 && at.Hydrogens == 0 && a.straight(i):
 		return true // the middle of C=C=C would be no corner
 	}
 	return false
+}
+
+// unsure reports whether one of the atom's bonds is partly double.
+func (a *Artist) unsure(i int) bool {
+	return slices.ContainsFunc(a.m.Neighbors(i), func(n mol.Neighbor) bool { return a.partial(int(n.Bond)) })
 }
 
 // straight reports whether an atom's two bonds lie in one line.

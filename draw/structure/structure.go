@@ -28,6 +28,9 @@ type Options struct {
 	Bonds     []int   // bonds that are set off by thicker lines
 	Dashed    []int   // single bonds drawn dashed, for those that hold one electron
 	NoDots    bool    // leave unpaired electrons to the caller, who finds room by Around
+	// Brackets draw a delocalized ion as Delocalize says: pass on what it returns.
+	// Nothing is abbreviated then. nil: charges stand at their atoms.
+	Brackets *Spread
 	// Abbreviate lists the groups that are written as one label, by the names of
 	// Abbreviations; those that hold a marked atom or bond stay whole. All
 	// numbers remain those of the whole structure.
@@ -103,7 +106,12 @@ func NewArtist(m *mol.Mol, o Options) (*Artist, error) {
 		}
 	}
 	a := &Artist{m: m, o: o, size: 0.5 * o.Bond, line: o.Bond / 19}
-	if len(o.Abbreviate) > 0 {
+	if s := o.Brackets; s != nil {
+		if s.Mol.NumAtoms() != m.NumAtoms() || s.Mol.NumBonds() != m.NumBonds() {
+			return nil, fmt.Errorf("the brackets are for a structure of %d atoms, and this one has %d", s.Mol.NumAtoms(), m.NumAtoms())
+		}
+		a.m = s.Mol
+	} else if len(o.Abbreviate) > 0 {
 		if err := a.shorten(); err != nil {
 			return nil, err
 		}
@@ -174,5 +182,11 @@ func (a *Artist) Items() []draw.Item {
 			out = append(out, g)
 		}
 	}
+	if a.o.Brackets != nil {
+		out = append(out, a.brackets(out))
+	}
 	return out
 }
+
+// Mol is the structure as it is drawn: in brackets, without what stands outside.
+func (a *Artist) Mol() *mol.Mol { return a.m }

@@ -36,11 +36,21 @@ func description(m *mol.Mol, o Options) string {
 	if rings := ringWords(m); rings != "" {
 		parts = append(parts, rings)
 	}
-	if bonds := bondWords(m); bonds != "" {
+	drawn := m
+	if o.Brackets != nil {
+		drawn = o.Brackets.Mol
+	}
+	if bonds := bondWords(drawn); bonds != "" {
 		parts = append(parts, bonds)
 	}
-	if charges := chargeWords(m); charges != "" {
+	if o.Brackets != nil && len(o.Brackets.Partial) > 0 {
+		parts = append(parts, plural(len(o.Brackets.Partial), "bond")+" drawn partly double")
+	}
+	if charges := chargeWords(drawn); charges != "" {
 		parts = append(parts, charges)
+	}
+	if o.Brackets != nil {
+		parts = append(parts, "in brackets, "+o.Brackets.words())
 	}
 	return start + ": " + strings.Join(parts, "; ") + "."
 }
