@@ -4,11 +4,13 @@
 // Call [Write]. The page has the figure's size, one pixel being 0.75 point
 // (1/96 inch). Equal figures give equal bytes: the document carries a fixed
 // date. Title and description become the document's title and subject. The
-// document isn't tagged, so a screen reader finds the text of the labels but
-// not the description at the figure's place; HTML with SVG does better.
+// document is tagged: each page is a figure with its description and detail as
+// alternative text. The figure's table isn't in it, and it makes no claim to
+// PDF/UA, against which it wasn't checked.
 package pdf
 
 import (
+	"bytes"
 	"fmt"
 	"io"
 	"math"
@@ -63,13 +65,24 @@ func Write(w io.Writer, figures []draw.Figure, o Options) error {
 		}
 		document.AddPageFormat("P", fpdf.SizeType{Wd: width, Ht: height})
 		r := &renderer{document: document, palette: o.Palette}
+		document.RawWriteStr("/Artifact BMC")
 		r.Path(draw.Rectangle(draw.Box{Right: f.Scene.Width, Bottom: f.Scene.Height}, draw.Paper, draw.Stroke{}))
+		document.RawWriteStr("EMC\n/Figure <</MCID 0>> BDC")
 		f.Scene.Render(r)
+		document.RawWriteStr("EMC")
 		if r.err != nil {
 			return fmt.Errorf("writing the figure %q as PDF: %w", f.Title, r.err)
 		}
 	}
-	if err := document.Output(w); err != nil {
+	var plain bytes.Buffer
+	err := document.Output(&plain)
+	if err == nil {
+		var out []byte
+		if out, err = tagged(plain.Bytes(), figures); err == nil {
+			_, err = w.Write(out)
+		}
+	}
+	if err != nil {
 		return fmt.Errorf("writing the figure %q as PDF: %w", figures[0].Title, err)
 	}
 	return nil

@@ -2,6 +2,7 @@ package pdf_test
 
 import (
 	"bytes"
+	"fmt"
 	"image"
 	imagepng "image/png"
 	"math"
@@ -10,6 +11,7 @@ import (
 	"path/filepath"
 	"strings"
 	"testing"
+	"unicode/utf16"
 
 	"ionwright/chem"
 	"ionwright/draw"
@@ -47,8 +49,8 @@ func TestDocument(t *testing.T) {
 	if !bytes.HasPrefix(document, []byte("%PDF-1.")) || !bytes.HasSuffix(bytes.TrimSpace(document), []byte("%%EOF")) {
 		t.Error("the document has no PDF head or end")
 	}
-	if n := bytes.Count(document, []byte("/Type /Page\n")); n != 2 {
-		t.Errorf("%d pages, want 2", n)
+	if n := bytes.Count(document, []byte("/Type /Page\n")); n != 4 { // each once more where it gets its tag
+		t.Errorf("%d page objects, want 4", n)
 	}
 	if !bytes.Contains(document, []byte("[0 0 540.00 300.00]")) { // 720 x 400 pixels of 0.75 point
 		t.Error("no page of 540 by 300 points")
@@ -111,6 +113,42 @@ func TestTextIsText(t *testing.T) {
 			t.Errorf("the page's text lacks %q:\n%s", want, text)
 		}
 	}
+}
+
+// Poppler finds a figure with its words for each page, the document's language
+// aside from it, and two pages.
+func TestTagged(t *testing.T) {
+	f, g := figure(t), figure(t)
+	g.Title, g.Description, g.Detail = "a second figure", "Ions go → and °.", "More."
+	path := file(t, write(t, []draw.Figure{f, g}, pdf.Options{}))
+	info := string(poppler(t, "pdfinfo", path))
+	for _, want := range []string{"Tagged:          yes", "Pages:           2", "Title:           " + f.Title} {
+		if !strings.Contains(info, want) {
+			t.Errorf("the document lacks %q:\n%s", want, info)
+		}
+	}
+	tree := string(poppler(t, "pdfinfo", "-struct", path))
+	for _, want := range []string{"Document\n", "Figure"} {
+		if !strings.Contains(tree, want) {
+			t.Errorf("the structure tree lacks %q:\n%s", want, tree)
+		}
+	}
+	for _, want := range []string{f.Description, g.Description + " " + g.Detail} {
+		if hex := fmt.Sprintf("/Alt <FEFF%X>", utf16BE(want)); !bytes.Contains(write(t, []draw.Figure{f, g}, pdf.Options{}), []byte(hex[:len(hex)-1])) {
+			t.Errorf("the alternative text %q is missing", want)
+		}
+	}
+	if n := strings.Count(string(poppler(t, "pdfinfo", "-struct-text", path)), "Figure"); n != 2 {
+		t.Errorf("%d figures in the tree, want 2", n)
+	}
+}
+
+func utf16BE(s string) []byte {
+	var out []byte
+	for _, unit := range utf16.Encode([]rune(s)) {
+		out = append(out, byte(unit>>8), byte(unit))
+	}
+	return out
 }
 
 // The page looks like the PNG of the same figure.
