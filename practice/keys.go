@@ -261,8 +261,8 @@ func (o Order) Solved() answer.Answer {
 // Arrows is the key of a question that has electron arrows drawn.
 type Arrows struct {
 	Drawn *mol.Mol // the structure, its atoms numbered from 1 in its own order
-	// Ways are the sets of arrows that are right; resonance forms and electrons
-	// that can't be told apart give more than one.
+	// Ways are sets of arrows that are right, the first the one that the key
+	// shows; package arrow knows those that lead to the same.
 	Ways [][]answer.Arrow
 }
 

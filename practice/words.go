@@ -72,7 +72,7 @@ func (q *Question) keyLines() []string {
 	case Order:
 		out = append(out, "Each step that follows the right one counts the same.")
 	case Arrows:
-		out = append(out, "Each arrow counts the same, and each wrong one takes one off; a half arrow is another arrow than a full one.")
+		out = append(out, "All arrows that lead to the same ion and neutral are right, such as those to an equivalent atom or by another resonance form; else each right arrow counts the same, and each wrong one takes one off. A half arrow is another arrow than a full one.")
 	case Reasons:
 		out = append(out, fmt.Sprintf("%d of the %d clues are needed; a clue counts where one of its phrases is said and not denied.", k.Needs, len(k.Clues)))
 		for _, c := range k.Clues {

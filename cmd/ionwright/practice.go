@@ -2,13 +2,16 @@ package main
 
 import (
 	"context"
+	"fmt"
 	"strconv"
 	"strings"
 
 	"ionwright/lesson/diag"
 	"ionwright/mol/names"
+	"ionwright/mol/smiles"
 	"ionwright/practice"
 	"ionwright/practice/answer"
+	"ionwright/practice/arrow"
 	"ionwright/practice/propose"
 )
 
@@ -37,7 +40,9 @@ type practiceQuestion struct {
 	Kind     string             `json:"kind"`
 	Ask      string             `json:"ask"`
 	Marks    float64            `json:"marks"`
-	Peaks    [][2]float64       `json:"peaks,omitempty"` // m/z, % of the base peak
+	Peaks    [][2]float64       `json:"peaks,omitempty"`  // m/z, % of the base peak
+	Assign   []int              `json:"assign,omitempty"` // m/z to be assigned
+	Drawn    string             `json:"drawn,omitempty"`  // SMILES with the atoms' numbers, for arrows
 	Choices  []practiceChoice   `json:"choices,omitempty"`
 	Hints    []string           `json:"hints,omitempty"`
 	Answer   *answer.Answer     `json:"answer,omitempty"`
@@ -144,6 +149,12 @@ func practiceOf(q *practice.Question, student bool) practiceQuestion {
 		options = k.Options
 	case practice.Choices:
 		options = k.Options
+	case practice.Assign:
+		for _, row := range k.Rows {
+			out.Assign = append(out.Assign, row.MZ)
+		}
+	case practice.Arrows:
+		out.Drawn = smiles.Write(arrow.Numbered(k.Drawn))
 	}
 	for _, o := range options {
 		row := practiceChoice{Letter: o.Letter, Text: o.Text}
@@ -176,6 +187,9 @@ func (c *call) printPractice(r practiceResult) {
 			c.print("    %s  %s", o.Letter, o.Text)
 		}
 		c.printPeaks(q.Peaks)
+		if len(q.Assign) > 0 {
+			c.print("  peaks asked about: m/z %s", strings.Trim(strings.Join(strings.Fields(fmt.Sprint(q.Assign)), ", "), "[]"))
+		}
 		if v.Compound == nil {
 			continue
 		}

@@ -1,6 +1,7 @@
 package mark
 
 import (
+	"errors"
 	"fmt"
 	"math"
 	"slices"
@@ -8,6 +9,7 @@ import (
 
 	"ionwright/practice"
 	"ionwright/practice/answer"
+	"ionwright/practice/arrow"
 	"ionwright/practice/cause"
 )
 
@@ -260,8 +262,9 @@ func shown(k practice.Order) []string {
 	return out
 }
 
-// arrows gives each arrow its share and takes one off for each wrong one, by
-// the set that the answer is nearest to.
+// arrows gives all marks where the arrows lead to the right ion and neutral;
+// else each arrow its share, and takes one off for each wrong one, by the set
+// that the answer is nearest to.
 func arrows(k practice.Arrows, a answer.Answer) judgement {
 	given, err := answer.ReadArrows(a)
 	if err != nil {
@@ -289,6 +292,15 @@ func arrows(k practice.Arrows, a answer.Answer) judgement {
 		}
 	}
 	j.share = best
+	if best == 1 || k.Drawn == nil {
+		return j
+	}
+	switch err := arrow.Same(k.Drawn, k.Ways[0], given); {
+	case err == nil:
+		j.share, j.reasons = 1, []string{"Right: these arrows lead to the same ion and neutral as the key's."}
+	case !errors.Is(err, arrow.ErrSame):
+		j.reasons = append(j.reasons, sentence(err.Error()))
+	}
 	return j
 }
 

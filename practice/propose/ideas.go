@@ -37,6 +37,8 @@ func Ideas() []Idea {
 		{"rearrangement", "A hydrogen moves only if one stands on the third atom from the carbonyl carbon.", reading.OddElectronFragment, carbonyls, askRearranged},
 		{"two-meanings", "One m/z can be two ions; the compound decides which.", reading.FragmentIon, organic, askMeaning},
 		{"loss", "The difference to the molecular ion is a neutral, which has more than one possible formula.", reading.NeutralLoss, organic, askLoss},
+		{"electron-arrows", "A half arrow moves one electron, a full one a pair; the site of charge or unpaired electron starts the step.", reading.FragmentIon, heteroatoms, askArrows},
+		{"assignment", "Each strong peak is an ion that the structure can form, with a formula of that mass.", reading.FragmentIon, organic, askAssignment},
 		{"charge-two", "An ion with two charges stands at half its mass.", reading.ChargeTwo, polycyclic, askChargeTwo},
 		{"unknown", "A structure explains every strong peak, and its isomers don't.", reading.FragmentIon, organic, askUnknown},
 	}

@@ -29,7 +29,7 @@ func (s *search) look(ctx context.Context) error {
 	switch {
 	case err != nil:
 		return err
-	case few:
+	case few, s.options.WithoutClues:
 		s.clues = nil
 	default:
 		s.occurs = append(s.occurs, s.sure...)

@@ -38,8 +38,8 @@ type keptStructure struct {
 // information given and limits. The spectrum computed for the answer is part of
 // it, so that a refitted engine doesn't go on where another one stopped.
 func (s *search) key() string {
-	sum := sha256.Sum256(fmt.Appendf(nil, "%s\n%s\n%s\n%v %v %q %q %d %d", s.result.Answer, s.spectrum.Notation(), s.computed.Notation(),
-		s.problem.FormulaGiven, s.problem.MassGiven, s.problem.Groups, s.problem.Absent, s.options.Most, s.options.Look))
+	sum := sha256.Sum256(fmt.Appendf(nil, "%s\n%s\n%s\n%v %v %q %q %d %d %v", s.result.Answer, s.spectrum.Notation(), s.computed.Notation(),
+		s.problem.FormulaGiven, s.problem.MassGiven, s.problem.Groups, s.problem.Absent, s.options.Most, s.options.Look, s.options.WithoutClues))
 	return hex.EncodeToString(sum[:])
 }
 

@@ -114,6 +114,9 @@ type Options struct {
 	// Look is how many structures of a formula are looked at; beyond, a sample
 	// is. 0: 400,000.
 	Look uint64
+	// WithoutClues takes nothing from the peaks as sure, even where there are
+	// more structures than can be computed.
+	WithoutClues bool
 	// Progress, where it isn't nil, is told how far the search is.
 	Progress func(text string, done, of int)
 	// Save, where it isn't nil, gets from time to time, and when the search ends
