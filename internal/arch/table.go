@@ -59,7 +59,7 @@ var Rooms = []Room{
 	{"practice/qti", []string{"chem", "practice", "practice/answer", "practice/cause"}, "questions as packages of the open standard QTI", true},
 	{"practice/rival", []string{"chem", "mol", "mol/smiles", "mol/smarts", "mol/groups", "isomer", "spectrum", "spectrum/match", "ionize", "reading/infer", "reading", "reading/candidate"}, "the structures that fit an unknown as well as its answer does", true},
 	{"lesson/diag", nil, "diagnostics: what is wrong where, as values", false},
-	{"lesson/foreign", []string{"chem", "mol", "mol/smiles", "mol/names", "isotope", "sector", "lesson/diag"}, "text that isn't a lesson, checked against what can be computed", true},
+	{"lesson/foreign", []string{"chem", "spectrum", "mol", "mol/smiles", "mol/names", "isotope", "sector", "lesson/diag"}, "text that isn't a lesson, checked against what can be computed", true},
 	{"lesson/notation", []string{"chem", "draw"}, "the profiles by which a lesson writes ions and terms", true},
 	{"lesson/source", []string{"practice", "lesson/diag", "lesson/notation"}, "a lesson's text taken apart, every part with its place", false},
 	{"lesson/cache", nil, "results kept on disk under a hash of what they came from", false},

@@ -114,6 +114,7 @@ func Check(ctx context.Context, fsys fs.FS) (*Report, diag.List, error) {
 	c.rights()
 	c.structure()
 	c.warn()
+	c.prose()
 	if err := c.rivals(); err != nil {
 		return nil, nil, err
 	}

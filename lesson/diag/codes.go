@@ -108,6 +108,7 @@ const (
 	MolecularIonWeak Code = "molecular-ion-weak"
 	LowConfidence    Code = "low-confidence"
 	NumberUnchecked  Code = "number-unchecked"
+	ProseFalse       Code = "prose-false"
 	TermDiscouraged  Code = "term-discouraged"
 	AmbiguousUnknown Code = "ambiguous-unknown"
 	UnknownUnchecked Code = "unknown-unchecked"
@@ -125,4 +126,5 @@ const (
 	InstrumentFalse Code = "instrument-false"
 	BondFalse       Code = "bond-false"
 	ChargeToMass    Code = "charge-to-mass"
+	PeakFalse       Code = "peak-false" // only of compounds whose spectrum is known, so never of a file
 )

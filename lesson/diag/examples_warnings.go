@@ -41,6 +41,13 @@ compounds: { solvent: CCC(C)=O }
 
 The strongest peak is ⟦number-unchecked "[43]{= basePeak(...).mz }"⟧m/z 43.
 `},
+	{ProseFalse, Warning, "A sentence of the prose that the computation contradicts: a mass, loss, peak or isotope ratio beside a compound's name, the nitrogen rule, or a statement about the instrument. The codes of texts that aren't lessons, below, say what is looked for.", `---
+title: Bottles
+compounds: { solvent: { name: butan-2-one, smiles: CCC(C)=O, computed: yes } }
+---
+
+Butan-2-one has a molecular mass of ⟦prose-false "computed: 72"⟧74.
+`},
 	{AmbiguousUnknown, Warning, "Another structure fits what students are given of an unknown as well as its answer does.", `---
 title: Bottles
 compounds:

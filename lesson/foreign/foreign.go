@@ -14,7 +14,9 @@ import (
 	"strings"
 	"unicode/utf8"
 
+	"ionwright/chem"
 	"ionwright/lesson/diag"
+	"ionwright/spectrum"
 )
 
 // MaxLength is the length in bytes of the longest text that is read.
@@ -39,20 +41,25 @@ type rule struct {
 func rules() []rule {
 	return []rule{
 		{"the mass or molecular ion of a compound", (*reader).compoundMass},
+		{"a peak called the molecular ion", (*reader).molecularIonIs},
 		{"a formula beside its exact mass", (*reader).formulaMass},
 		{"a name beside its formula", (*reader).nameFormula},
 		{"the mass of an isotope", (*reader).isotopeMass},
 		{"the abundance of an isotope", (*reader).isotopeAbundance},
 		{"the ratio of isotope peaks", (*reader).isotopeRatio},
 		{"carbon atoms counted from M+1", (*reader).carbonCount},
+		{"what isotopes add to M+1 and M+2", (*reader).isotopeSlip},
 		{"the mass of a lost neutral", (*reader).neutralLoss},
 		{"the m/z after a loss", (*reader).afterLoss},
+		{"two m/z and the loss between them", (*reader).ladder},
 		{"a difference worked out", (*reader).difference},
 		{"the resolving power that two formulas need", (*reader).resolvingPower},
 		{"the nitrogen rule", (*reader).nitrogenRule},
-		{"how mass and charge bend a path", (*reader).bending},
-		{"the field that heavier ions need", (*reader).neededField},
-		{"the sectors of a double-focusing instrument", (*reader).doubleFocusing},
+		{"how mass, charge, field and voltage bend a path", (*reader).relation},
+		{"what is proportional to what in a sector", (*reader).proportion},
+		{"the field for an m/z", (*reader).fieldNumber},
+		{"what instruments are made of and do", (*reader).instrumentSlip},
+		{"the peaks of a compound whose spectrum is known", (*reader).spectrumPeaks},
 		{"who keeps the electrons of a bond", (*reader).bondBreaking},
 		{"a charged piece lost from a singly charged ion", (*reader).chargedLoss},
 		{"mass to charge the wrong way round", (*reader).chargeToMass},
@@ -61,10 +68,48 @@ func rules() []rule {
 
 // reader reads one text.
 type reader struct {
-	file  string
-	lines *lines
-	known map[string]known // names looked up so far
-	out   diag.List
+	subjects []Subject
+	known    map[string]known // names looked up so far
+	out      diag.List
+}
+
+// Subject is a compound that a text speaks of, with what is known about it.
+type Subject struct {
+	// Names are what the text calls it beside its chemical names: "bottle 3".
+	Names []string
+	// SMILES is its structure in canonical form, by which chemical names are
+	// recognised.
+	SMILES  string
+	Formula chem.Formula
+	// Spectrum is at unit m/z; without peaks, statements about it aren't judged.
+	Spectrum spectrum.Spectrum
+	Computed bool   // the spectrum is a computed one, whose heights are rough
+	Origin   string // of the spectrum, for the messages
+}
+
+// Passage is a paragraph, heading, list item or caption as plain text.
+type Passage struct {
+	Words string
+	Span  func(from, to int) diag.Span // the place of Words[from:to]
+}
+
+// Judge reads passages about the given compounds as [Check] reads a text, and
+// judges statements about their spectra too.
+func Judge(passages []Passage, subjects []Subject) diag.List {
+	r := &reader{known: map[string]known{}, subjects: subjects}
+	for _, p := range passages {
+		w := &writing{}
+		for i, c := range p.Words {
+			w.runes(string(c), i)
+		}
+		w.end()
+		for _, made := range w.done {
+			made.span = p.Span
+			r.read(made)
+		}
+	}
+	r.out.Sort()
+	return r.out
 }
 
 // Check reads text, which came from the named file, and gives what the
@@ -79,8 +124,10 @@ func Check(file string, text []byte) (diag.List, error) {
 	if !utf8.Valid(text) || strings.IndexByte(string(text), 0) >= 0 {
 		return nil, fmt.Errorf("reading %q: it isn't text in UTF-8\nhint: give a Markdown, HTML or plain-text file", file)
 	}
-	r := &reader{file: file, lines: newLines(string(text)), known: map[string]known{}}
+	r := &reader{known: map[string]known{}}
+	lines := newLines(string(text))
 	for _, p := range passages(formatOf(file), string(text)) {
+		p.span = func(from, to int) diag.Span { return lines.span(file, from, to) }
 		r.read(p)
 	}
 	r.out.Sort()
@@ -114,21 +161,15 @@ var denies = regexp.MustCompile(`(?i)\bnot\b|n't\b|n’t\b|\bnever\b|\bcannot\b|
 
 // report adds a finding about words[from:to] of a sentence.
 func (r *reader) report(s *sentence, from, to int, code diag.Code, claimed, computed, suggestion, format string, args ...any) {
-	d := diag.New(code, r.span(s, from, to), format, args...).Against(claimed, computed)
+	d := diag.New(code, s.span(from, to), format, args...).Against(claimed, computed)
 	if suggestion != "" {
 		d = d.Suggesting("%s", suggestion)
 	}
 	r.out.Add(d)
 }
 
-// span is the place of words[from:to]; a piece that goes on in the next line
-// ends with its first character.
-func (r *reader) span(s *sentence, from, to int) diag.Span {
+// span is the place of words[from:to].
+func (s *sentence) span(from, to int) diag.Span {
 	p := s.passage
-	line, col := r.lines.place(p.from[s.offset+from])
-	endLine, endCol := r.lines.place(p.from[s.offset+to-1])
-	if endLine != line {
-		endCol = col
-	}
-	return diag.Span{File: r.file, Line: line, Col: col, EndCol: endCol + 1}
+	return p.span(p.from[s.offset+from], p.from[s.offset+to-1]+1)
 }

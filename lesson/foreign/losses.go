@@ -40,7 +40,7 @@ type loss struct {
 }
 
 var (
-	lossVerb  = regexp.MustCompile(`(?i)\b(?:loss(?:es)? of|loses?|losing|lost|eliminat(?:es?|ing|ion of)|expels?|expelling|ejects?|expulsion of)(?: (?:an?|the|one|neutral|molecule of|radical|small))* `)
+	lossVerb  = regexp.MustCompile(`(?i)\b(?:loss(?:es)? of|loses?|losing|lost|eliminat(?:es?|ing|ion of)|expels?|expelling|ejects?|expulsion of)(?: (?:an?|the|its|one|neutral|molecule of|radical|small))* `)
 	formulaIs = regexp.MustCompile(`^[A-Z][A-Za-z0-9]*`)
 )
 
@@ -80,9 +80,24 @@ func (s *sentence) pieceAt(at int) (chem.Formula, int, bool) {
 
 var regexpTail = regexp.MustCompile(`^\.?` + neutralTail)
 
+// passiveLosses finds what "is lost".
+func (s *sentence) passiveLosses() []loss {
+	var out []loss
+	for _, m := range isLost.FindAllStringIndex(s.words, -1) {
+		for _, start := range wordStart.FindAllStringIndex(s.words[:m[0]], -1) {
+			f, end, ok := s.pieceAt(start[0])
+			if ok && massOrNothing.MatchString(s.words[end:m[0]]) {
+				out = append(out, loss{start[0], end, start[0], f})
+				break
+			}
+		}
+	}
+	return out
+}
+
 // losses finds what the sentence says is lost.
 func (s *sentence) losses() []loss {
-	var out []loss
+	out := s.passiveLosses()
 	for _, v := range lossVerb.FindAllStringIndex(s.words, -1) {
 		if f, end, ok := s.pieceAt(v[1]); ok {
 			out = append(out, loss{v[1], end, v[0], f})
@@ -92,9 +107,9 @@ func (s *sentence) losses() []loss {
 }
 
 var (
-	lossMass  = regexp.MustCompile(`^ ?\(?(?:(?:M ?- ?)|(?:= ?)|(?:of )?(?:mass )?(?:of )?)?(\d+)( ?(?:u|Da|amu|mass units?|units?))?(?:\)|,|\.|;| |$)`)
-	massMinus = regexp.MustCompile(`\bM ?- ?(\d+)\b\)?[ ,:(|]*(?:peak|ion|signal|is|due to|from|by|corresponds to|arises from|comes from|results from|means|shows|for|the|an?|=|,|\(| )*(?:loss of|lost|losing)?(?: (?:an?|the|one|neutral|molecule of))* ?`)
-	lossIs    = regexp.MustCompile(`(?i)\bloss of (?:mass )?(\d+)(?: ?(?:u|Da|amu|mass units?|units?))?[ ,(:|=]*(?:from M\+?|from the molecular ion)? ?(?:is|=|means|corresponds to|points to|shows|indicates|suggests|signals|due to|i\.e\.|that is|,|\(|:)+ ?(?:(?:the )?loss of )?(?:(?:an?|the|one|neutral|molecule of) )*`)
+	lossMass  = regexp.MustCompile(`^ ?\(?(?:(?:(?:takes away|lowers the mass by|costs|means a difference of|is a loss of) )|(?:M ?- ?)|(?:= ?)|(?:of )?(?:mass )?(?:of )?)?(\d+)( ?(?:u|Da|amu|mass units?|units?))?(?:\)|,|\.|;| |$)`)
+	massMinus = regexp.MustCompile(`\bM ?- ?(\d+)\b\)?[ ,:(|]*(?:peak|ion|signal|is|due to|from|by|corresponds to|arises from|comes from|results from|means|shows|points to|explained|tells of|betrays|indicates|stands|for|the|an?|=|,|\(| )*(?:loss of|lost|losing)?(?: (?:an?|the|one|neutral|molecule of))* ?`)
+	lossIs    = regexp.MustCompile(`(?i)\bloss of (?:mass )?(\d+)(?: ?(?:u|Da|amu|mass units?|units?))?[ ,(:|=]*(?:from M\+?|from the molecular ion)? ?(?:is|=|means(?: that (?:the|an|its) (?:molecular )?ion (?:has )?lost)?|can be|may be|must be|comes from|corresponds to|points to|shows|indicates|suggests|signals|due to|i\.e\.|that is|,|\(|:)+ ?(?:(?:the )?loss of )?(?:(?:an?|the|one|neutral|molecule of) )*`)
 )
 
 // neutralLoss judges the mass that a named loss is given.
@@ -109,13 +124,22 @@ func (r *reader) neutralLoss(s *sentence) {
 		}
 		value, _ := strconv.Atoi(s.words[l.to+m[2] : l.to+m[3]])
 		nominal := l.formula.NominalMass()
-		sure := m[4] >= 0 || strings.Contains(s.words[l.to:l.to+m[2]], "M") || strings.Contains(s.words[l.to:l.to+m[2]], "mass")
+		sure := m[4] >= 0 || strings.Contains(s.words[l.to:l.to+m[2]], "takes") || strings.Contains(s.words[l.to:l.to+m[2]], "lowers") || strings.Contains(s.words[l.to:l.to+m[2]], "M") || strings.Contains(s.words[l.to:l.to+m[2]], "mass")
 		inParens := strings.Contains(s.words[l.to:l.to+m[2]], "(")
 		if !sure && (!inParens || math.Abs(float64(value-nominal)) > 4) {
 			continue
 		}
 		r.judgeLoss(s, l.to+m[2], l.to+m[3], value, l.formula, s.words[l.from:l.to])
 	}
+	for _, l := range s.passiveLosses() {
+		m := bareMass.FindStringSubmatchIndex(s.words[l.to:])
+		if m == nil {
+			continue
+		}
+		value, _ := strconv.Atoi(s.words[l.to+m[2] : l.to+m[3]])
+		r.judgeLoss(s, l.to+m[2], l.to+m[3], value, l.formula, s.words[l.from:l.to])
+	}
+	r.gap(s)
 	for _, pattern := range []*regexp.Regexp{massMinus, lossIs} {
 		for _, m := range pattern.FindAllStringSubmatchIndex(s.words, -1) {
 			f, end, ok := s.pieceAt(m[1])
@@ -148,91 +172,25 @@ func (r *reader) judgeLoss(s *sentence, from, to, value int, f chem.Formula, pie
 }
 
 var (
-	leads       = `(?:[\s,;:()=]|\b(?:to|and|which|that|this|it|the|an?|peak|ion|ions|fragment|signal|at|from|its|molecular|M\+|give|gives|giving|gave|produces?|producing|yields?|yielding|forms?|forming|leads?|leading|results?|resulting|in|appears?|appearing|accounts|for|explains?|leaving|leaves|stands|seen|observed|found|is|alkene|radical|cation|with|of|a mass|mass)\b|M ?- ?\d+|m ?/ ?z)*`
-	forward     = regexp.MustCompile(`^` + leads + `(?:m ?/ ?z|mass)[ =:]*(?:of |at )?(\d+)\b`)
-	backward    = regexp.MustCompile(`(?i)m ?/ ?z[ =:]*(\d+)(?:[\s,;:()]|\b(?:is|are|was|due|to|arises?|comes?|results?|from|by|the|an?|corresponds|corresponding|caused|formed|ion|peak|after|through|explained|shows)\b|M ?- ?\d+)*$`)
-	dehydration = regexp.MustCompile(`(?i)\bdehydration\b(?: of)?`)
+	isLost        = regexp.MustCompile(`(?i) (?:is|was|are|has been|leaves as a radical) ?(?:then |readily |easily )?(?:lost|expelled|eliminated|split off)\b`)
+	wordStart     = regexp.MustCompile(`\b[A-Za-z]`)
+	massOrNothing = regexp.MustCompile(`^(?: \((?:\d+)(?: ?(?:u|Da|amu))?\))?$`)
+	bareMass      = regexp.MustCompile(`^ \((\d+)(?: ?(?:u|Da|amu|mass units?))?\)`)
+	gapOf         = regexp.MustCompile(`(?i)\b(?:(?:difference|gap|distance) of (\d+)|(\d+) (?:mass )?(?:units?|u|Da) (?:below|under|less than|lighter than))\b`)
+	gapReason     = regexp.MustCompile(`(?i)\b(?:M|M\+|molecular ion|loss|lost|loses)\b`)
 )
 
-// afterLoss judges where an ion stands that the one compound of a sentence
-// makes by one loss.
-func (r *reader) afterLoss(s *sentence) {
-	if otherIon.MatchString(s.words) || second.MatchString(s.words) {
-		return
-	}
+// gap judges a difference of m/z that one named loss explains.
+func (r *reader) gap(s *sentence) {
+	m := gapOf.FindAllStringSubmatchIndex(s.words, -1)
 	losses := s.losses()
-	for _, m := range dehydration.FindAllStringIndex(s.words, -1) {
-		losses = append(losses, loss{m[0], m[1], m[0], chem.MustFormula("H2O")})
-	}
-	m, ok := only(s.mentions, func(m mention) bool { return !m.lost && m.formula.Charge() == 0 && m.formula.String() != "H2O" })
-	if !ok || len(losses) == 0 {
+	if len(m) != 1 || len(losses) != 1 || !gapReason.MatchString(s.words) || denies.MatchString(s.words) || alsoLost.MatchString(s.words[losses[0].to:]) {
 		return
 	}
-	for _, l := range losses {
-		if l.formula != losses[0].formula || !m.formula.Contains(l.formula) || m.from == l.from && m.to >= l.to {
-			return
-		}
+	at := m[0][2:4]
+	if at[0] < 0 {
+		at = m[0][4:6]
 	}
-	for _, l := range losses {
-		tail := s.blankedPieces(l.to)
-		at := forward.FindStringSubmatchIndex(tail)
-		if at != nil {
-			at[2], at[3] = at[2]+l.to, at[3]+l.to
-		} else if at = backward.FindStringSubmatchIndex(s.words[:l.word]); at == nil {
-			continue
-		}
-		value, _ := strconv.Atoi(s.words[at[2]:at[3]])
-		right := m.formula.NominalMass() - l.formula.NominalMass()
-		if value == right || heavyHalogen(m.formula) && (value-right)%2 == 0 && value > right && value <= right+4 {
-			continue
-		}
-		r.report(s, at[2], at[3], diag.LossFalse, s.words[at[2]:at[3]], strconv.Itoa(right), fmt.Sprintf("write m/z %d", right),
-			"%s (%d) without %s (%d) is %d, not %d", m.formula, m.formula.NominalMass(), l.formula, l.formula.NominalMass(), right, value)
-		return
-	}
-}
-
-// second finds that more than one step is meant.
-var second = regexp.MustCompile(`(?i)\b(?:then|followed|further|subsequent\w*|second|two|both|again|successive\w*|McLafferty|rearrange\w*|fragment ion at|acylium)\b`)
-
-// blankedPieces is the rest of a sentence with spaces for the mentions, so
-// that offsets stay.
-func (s *sentence) blankedPieces(from int) string {
-	b := []byte(s.words[from:])
-	for _, m := range s.mentions {
-		for i := max(m.from, from); i < m.to; i++ {
-			b[i-from] = ' '
-		}
-	}
-	return string(b)
-}
-
-var subtraction = regexp.MustCompile(`(?:^|[^\d.+*/×=-]) ?\b(\d{1,4}(?:\.\d{1,6})?) ?- ?(\d{1,4}(?:\.\d{1,6})?) ?= ?(?:m ?/ ?z )?(\d{1,4}(?:\.\d{1,6})?)(?:[^\d.%+*/×-]|[.-]\D|\.?$)`)
-
-// difference judges "74 - 18 = 56".
-func (r *reader) difference(s *sentence) {
-	for _, m := range subtraction.FindAllStringSubmatchIndex(s.words, -1) {
-		before := strings.TrimRight(s.words[:m[2]], " ")
-		if before != "" && strings.ContainsAny(before[len(before)-1:], "+-*/×=^") {
-			continue
-		}
-		var x [3]float64
-		least, most := 6, 0 // decimals
-		for i := range x {
-			text := s.words[m[2*i+2]:m[2*i+3]]
-			x[i], _ = strconv.ParseFloat(text, 64)
-			_, decimals, _ := strings.Cut(text, ".")
-			least, most = min(least, len(decimals)), max(most, len(decimals))
-		}
-		tolerance := 1.5 * math.Pow10(-least)
-		if most == 0 {
-			tolerance = 0
-		}
-		right := x[0] - x[1]
-		if math.Abs(right-x[2]) <= tolerance+1e-9 || right < 0 {
-			continue
-		}
-		r.report(s, m[6], m[7], diag.LossFalse, s.words[m[6]:m[7]], decimal(right, most), "write "+decimal(right, most),
-			"%s - %s is %s, not %s", s.words[m[2]:m[3]], s.words[m[4]:m[5]], decimal(right, most), s.words[m[6]:m[7]])
-	}
+	value, _ := strconv.Atoi(s.words[at[0]:at[1]])
+	r.judgeLoss(s, at[0], at[1], value, losses[0].formula, s.words[losses[0].from:losses[0].to])
 }

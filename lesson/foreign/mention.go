@@ -17,11 +17,13 @@ type mention struct {
 	formula  chem.Formula
 	named    bool // by a name, not a formula
 	lost     bool // as what an ion loses
+	subject  *Subject
 }
 
 // known is what looking a name up gave.
 type known struct {
 	formula chem.Formula
+	subject *Subject // nil: none of those that the text is about
 	ok      bool
 }
 
@@ -32,6 +34,8 @@ const (
 	maxName = 60
 	// minName keeps abbreviations out, which are words of English too often.
 	minName = 5
+	// shortestOwn is the length of the shortest name of a text's own.
+	shortestOwn = 3
 )
 
 var (
@@ -70,6 +74,9 @@ func (r *reader) mentionAt(words string, tokens [][]int) (int, mention) {
 	if from > 0 && (isWord(words[from-1]) || words[from-1] == '(' && from > 1 && isWord(words[from-2])) {
 		return 0, mention{}
 	}
+	if m, n := r.subjectAt(words, tokens); n > 0 {
+		return n, m
+	}
 	for n := min(3, len(tokens)); n >= 1; n-- {
 		text := strings.TrimRight(words[from:tokens[n-1][1]], ",')-")
 		if strings.Count(text, "(") > strings.Count(text, ")") {
@@ -81,7 +88,7 @@ func (r *reader) mentionAt(words string, tokens [][]int) (int, mention) {
 			continue
 		}
 		if found := r.lookUp(strings.ToLower(text), n); found.ok && !notCompound.MatchString(words[to:]) && !alters(words[:from]) {
-			return n, mention{from: from, to: to, formula: found.formula, named: true}
+			return n, mention{from: from, to: to, formula: found.formula, named: true, subject: found.subject}
 		}
 	}
 	at := formulaWord.FindStringIndex(words[from:min(len(words), from+maxName)])
@@ -110,6 +117,37 @@ func (r *reader) mentionAt(words string, tokens [][]int) (int, mention) {
 		n++
 	}
 	return n, mention{from: from, to: from + len(text), formula: f}
+}
+
+// subjectAt finds a compound by the name that the text has for it, and gives
+// how many tokens it takes.
+func (r *reader) subjectAt(words string, tokens [][]int) (mention, int) {
+	from := tokens[0][0]
+	for i := range r.subjects {
+		s := &r.subjects[i]
+		for _, name := range s.Names {
+			to := from + len(name)
+			if len(name) < shortestOwn || to > len(words) || !strings.EqualFold(words[from:to], name) || to < len(words) && isWord(words[to]) {
+				continue
+			}
+			n := 1
+			for n < len(tokens) && tokens[n][0] < to {
+				n++
+			}
+			return mention{from: from, to: to, formula: s.Formula, named: true, subject: s}, n
+		}
+	}
+	return mention{}, 0
+}
+
+// called gives the subject with a structure, or nil.
+func (r *reader) called(structure string) *Subject {
+	for i := range r.subjects {
+		if r.subjects[i].SMILES == structure {
+			return &r.subjects[i]
+		}
+	}
+	return nil
 }
 
 func isWord(c byte) bool {
@@ -153,7 +191,7 @@ func (r *reader) lookUp(name string, n int) known {
 	var several *names.AmbiguousError
 	switch {
 	case err == nil:
-		k = known{mol.Formula(), true}
+		k = known{mol.Formula(), r.called(smiles.Canonical(mol)), true}
 	case errors.As(err, &several) && !several.More:
 		k = sameFormula(several.Meanings)
 	}
@@ -169,7 +207,7 @@ func sameFormula(structures []string) known {
 		if err != nil || k.ok && mol.Formula() != k.formula {
 			return known{}
 		}
-		k = known{mol.Formula(), true}
+		k = known{mol.Formula(), nil, true}
 	}
 	return k
 }

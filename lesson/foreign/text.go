@@ -7,6 +7,8 @@ import (
 	"sort"
 	"strings"
 	"unicode/utf8"
+
+	"ionwright/lesson/diag"
 )
 
 // passage is a paragraph, heading, list item, table row or alternative text
@@ -15,6 +17,7 @@ type passage struct {
 	words    string
 	from     []int // of each byte of words, its offset in the text
 	mentions []mention
+	span     func(from, to int) diag.Span // the place of a piece of the text, by its offsets
 }
 
 type format uint8
@@ -276,4 +279,15 @@ func newLines(text string) *lines {
 func (l *lines) place(offset int) (line, col int) {
 	line = sort.SearchInts(l.starts, offset+1)
 	return line, utf8.RuneCountInString(l.text[l.starts[line-1]:offset]) + 1
+}
+
+// span is the place of the piece of a file between two offsets; a piece that
+// goes on in the next line ends with its first character.
+func (l *lines) span(file string, from, to int) diag.Span {
+	line, col := l.place(from)
+	endLine, endCol := l.place(to - 1)
+	if endLine != line {
+		endCol = col
+	}
+	return diag.Span{File: file, Line: line, Col: col, EndCol: endCol + 1}
 }
