@@ -151,8 +151,8 @@ type listing struct {
 // or a molecular ion is spoken of.
 type clue struct {
 	at    diag.Span
-	trace eval.Trace
 	part  int
+	trace eval.Trace
 }
 
 func (c *checker) add(d diag.Diagnostic) { c.report.Diags.Add(d) }
