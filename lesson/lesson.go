@@ -14,33 +14,7 @@ import (
 	"ionwright/lesson/check"
 	"ionwright/lesson/diag"
 	"ionwright/lesson/pack"
-	"ionwright/lesson/source"
 )
-
-// Open gives the files of a lesson's folder. Nothing outside of the folder can
-// be reached through it, links included. It fails where dir isn't a folder
-// that holds a lesson.
-func Open(dir string) (fs.FS, error) {
-	root, err := os.OpenRoot(dir)
-	if err != nil {
-		return nil, fmt.Errorf("opening the lesson's folder %q: %w", dir, plain(err))
-	}
-	files := root.FS()
-	if _, err := fs.Stat(files, source.Main); errors.Is(err, fs.ErrNotExist) {
-		return nil, fmt.Errorf("there is no lesson in %q: it has no %s\nhint: \"ionwright new\" writes a lesson to begin with", dir, source.Main)
-	}
-	return files, nil
-}
-
-// plain takes the operation and path off an error of the file system, which
-// the message names already.
-func plain(err error) error {
-	var path *fs.PathError
-	if errors.As(err, &path) {
-		return path.Err
-	}
-	return err
-}
 
 // Check computes everything the lesson says. The report is nil where the
 // source can't be read at all; err is only ever the context's or a mistake in

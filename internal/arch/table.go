@@ -70,6 +70,7 @@ var Rooms = []Room{
 	{"lesson/pack", []string{"chem", "spectrum", "spectrum/jcamp", "sector", "draw", "draw/structure", "practice", "practice/qti", "draw/svg", "draw/png", "draw/plot", "draw/ions", "draw/mechanism", "draw/apparatus", "lesson/notation", "lesson/source", "lesson/load", "lesson/eval", "lesson/check", "lesson/script"}, "the pages and files a lesson is built into", false},
 	{"lesson/example", nil, "the embedded example lesson", false},
 	{"lesson", []string{"lesson/diag", "lesson/source", "lesson/check", "lesson/script", "lesson/pack"}, "check and build a lesson folder", false},
+	{"lesson/course", []string{"draw", "lesson", "lesson/diag", "lesson/cache", "lesson/source", "lesson/pack"}, "several lessons checked and built as one", false},
 	{"lesson/shelf", []string{"lesson/source", "lesson"}, "a folder of lessons, read and saved", false},
 	{"web/preview", []string{"lesson", "lesson/diag", "lesson/pack"}, "a lesson served while it is written", false},
 	{"web", []string{"chem", "mol", "mol/names", "mol/smiles", "spectrum", "spectrum/match", "spectrum/file", "ionize", "sector", "reading", "reading/candidate", "draw", "draw/typeface", "draw/svg", "draw/png", "draw/pdf", "draw/plot", "draw/structure", "draw/apparatus", "draw/mechanism", "lesson", "practice", "practice/answer", "practice/mark", "lesson/diag", "lesson/source", "lesson/eval", "lesson/pack", "lesson/example", "lesson/shelf", "web/preview"}, "the application in the browser", false},

@@ -1,7 +1,7 @@
 // Package example holds the lessons that the program carries with it: one in
 // an invented scenario around three bottles, which documents the lesson source
-// by example, and a short one to begin with. Their spectra are computed by our
-// own engine.
+// by example, a short one to begin with, and a course of six lessons. Their
+// spectra are computed by our own engine.
 package example
 
 import (
@@ -9,7 +9,7 @@ import (
 	"io/fs"
 )
 
-//go:embed bottles starter
+//go:embed bottles starter course
 var files embed.FS
 
 // Bottles is the folder of the example lesson.
@@ -17,6 +17,10 @@ func Bottles() fs.FS { return sub("bottles") }
 
 // Starter is the folder of a short lesson to begin with.
 func Starter() fs.FS { return sub("starter") }
+
+// Course is the folder of the example course, in an invented scenario around a
+// chest of ampoules.
+func Course() fs.FS { return sub("course") }
 
 func sub(dir string) fs.FS {
 	f, err := fs.Sub(files, dir)
