@@ -7,6 +7,7 @@ import (
 	"os"
 
 	"ionwright/lesson"
+	"ionwright/lesson/course"
 	"ionwright/lesson/diag"
 	"ionwright/lesson/foreign"
 )
@@ -28,6 +29,9 @@ func runCheck(ctx context.Context, c *call) error {
 	}
 	if info, err := os.Stat(folder); err == nil && !info.IsDir() {
 		return c.checkText(folder, *strict)
+	}
+	if course.Is(folder) {
+		return c.checkCourse(ctx, folder, *strict)
 	}
 	files, err := lesson.Open(folder)
 	if err != nil {
