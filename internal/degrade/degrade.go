@@ -31,6 +31,12 @@ func Ways() []Way {
 		{"profile", Profile},
 		{"m/z 0.35 too high", func(s spectrum.Spectrum, _ *rand.Rand) spectrum.Spectrum { return Shifted(s, 0.35) }},
 		{"m/z scattered by 0.15", Scattered},
+		{"column bleed of varied heights", func(s spectrum.Spectrum, random *rand.Rand) spectrum.Spectrum {
+			return With(s, varied(bleed, random), 3+30*random.Float64())
+		}},
+		{"calibration gas of varied heights", func(s spectrum.Spectrum, random *rand.Rand) spectrum.Spectrum {
+			return With(s, varied(gas, random), 3+30*random.Float64())
+		}},
 	}
 }
 
@@ -41,6 +47,21 @@ var (
 	bleed = spectrum.MustParse("73:40 133:8 147:6 191:9 193:6 207:100 208:20 209:14 210:2 281:45 282:13.5 283:9.4 355:12 356:5 357:3.5")
 	gas   = spectrum.MustParse("69:100 100:12 119:8 131:30 132:1 219:35 220:1.5 264:8 414:3 502:1.5")
 )
+
+// varied gives each ion of a background, with its isotope peaks, another
+// height: up to a factor of two up or down, as instruments differ.
+func varied(background spectrum.Spectrum, random *rand.Rand) spectrum.Spectrum {
+	peaks := slices.Clone(background.Peaks)
+	factor, last := 1.0, 0.0
+	for i, p := range peaks {
+		if p.MZ > last+1.5 {
+			factor = math.Exp2(2*random.Float64() - 1)
+		}
+		last = p.MZ
+		peaks[i].Intensity *= factor
+	}
+	return of(background, peaks)
+}
 
 // With adds a background whose strongest peak has percent of the base peak.
 func With(s, background spectrum.Spectrum, percent float64) spectrum.Spectrum {
