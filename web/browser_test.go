@@ -2,7 +2,6 @@ package web
 
 import (
 	"fmt"
-	"net/url"
 	"os"
 	"os/exec"
 	"path/filepath"
@@ -59,95 +58,6 @@ func TestPagesInABrowser(t *testing.T) {
 			p.Shot(fmt.Sprintf("%s-%d-%s", nameOf(path), look.width, look.scheme))
 		}
 	}
-	p.Quiet()
-}
-
-// TestExplainByKeyboard explains a compound and goes from peak to peak without
-// a pointer.
-func TestExplainByKeyboard(t *testing.T) {
-	if testing.Short() {
-		t.Skip("a browser rests in a short run")
-	}
-	s := serve(t, Options{})
-	p := browser.Open(t, s.URL)
-	p.Go("/explain")
-	p.Wait(ready)
-	p.Text(`document.getElementById("q").focus()`)
-	p.Keys("butan-2-one" + kb.Enter)
-	p.Wait(`document.querySelector("#figure-spectrum svg") && location.search === "?q=butan-2-one"`)
-	p.Wait(ready)
-	p.Text(`document.querySelector("#figure-spectrum .drawing.wide").focus()`)
-	p.Keys(kb.ArrowRight)
-	p.Wait(`document.querySelector("#peaks-list [aria-current]")`)
-	first := p.Text(`document.querySelector("#peaks-list [aria-current]").dataset.mz`)
-	p.Wait(`document.activeElement.matches(".drawing")`) // the focus stays on the figure
-	p.Keys(kb.ArrowRight)
-	p.Wait(`document.querySelector("#peaks-list [aria-current]").dataset.mz !== "` + first + `"`)
-	p.Text(`document.querySelector('#peaks-list [data-mz="43"]').focus()`)
-	p.Keys(kb.Enter)
-	p.Wait(`document.getElementById("h-routes").textContent.includes("43") && location.search.includes("peak=43")`)
-	p.Wait(`document.activeElement.dataset.mz === "43"`)
-	p.Text(`document.querySelector('#bonds [data-bond="3"]').focus()`)
-	p.Keys(kb.Enter)
-	p.Wait(`document.getElementById("h-routes").textContent.startsWith("The bond") && location.search.includes("bond=3")`)
-	// The slider moves the energy; what was chosen stays chosen.
-	p.Text(`document.getElementById("ev").focus()`)
-	p.Keys(kb.ArrowLeft)
-	p.Wait(`location.search.includes("ev=69") && location.search.includes("bond=3")`)
-	p.Wait(ready)
-	p.Quiet()
-}
-
-// TestReadByKeyboard unfolds a reading for students step by step.
-func TestReadByKeyboard(t *testing.T) {
-	if testing.Short() {
-		t.Skip("a browser rests in a short run")
-	}
-	s := serve(t, Options{})
-	p := browser.Open(t, s.URL)
-	p.Go("/read?view=class&peaks=" + url.QueryEscape("29:62 43:4 45:15 57:100 58:5 73:6 74:12 75:40 87:2 102:8"))
-	p.Wait(ready)
-	for step := 1; step <= 3; step++ {
-		p.Text(`document.getElementById("next").focus()`)
-		p.Keys(kb.Enter)
-		p.Wait(fmt.Sprintf(`location.search.includes("step=%d") && document.querySelectorAll(".argument li").length === %d`, step, step))
-		p.Wait(`document.activeElement.id === "next"`)
-	}
-	p.Text(`document.getElementById("hint").focus()`)
-	p.Keys(kb.Enter)
-	p.Wait(`document.querySelector(".hint")`)
-	p.Quiet()
-}
-
-// TestDemonstrateByKeyboard drives the instrument with the presenter's keys.
-func TestDemonstrateByKeyboard(t *testing.T) {
-	if testing.Short() {
-		t.Skip("a browser rests in a short run")
-	}
-	s := serve(t, Options{})
-	p := browser.Open(t, s.URL)
-	p.Size(1280, 800)
-	p.Go("/demonstrate?peaks=28+32+44")
-	p.Wait(ready)
-	p.Text(`document.getElementById("main").focus()`)
-	p.Keys(kb.ArrowRight)
-	p.Wait(`document.getElementById("now").textContent.includes("m/z 28 reaches")`)
-	p.Keys(kb.ArrowRight)
-	p.Wait(`document.getElementById("now").textContent.includes("m/z 32 reaches")`)
-	p.Keys("1")
-	p.Wait(`location.search.includes("if=voltage")`)
-	p.Text(`document.getElementById("main").focus()`)
-	p.Keys("r")
-	p.Keys(" ")
-	p.Wait(`document.getElementById("play").textContent === "Pause"`)
-	at := p.Text(`document.getElementById("field-shown").textContent`)
-	p.Wait(`document.getElementById("field-shown").textContent > "` + at + `"`)
-	t.Logf("%.0f frames a second while ions fly", p.Frames(2))
-	p.Keys(" ")
-	p.Wait(`document.getElementById("play").textContent === "Start" && location.search.includes("field=")`)
-	p.Keys("p")
-	p.Wait(`document.body.classList.contains("projected") && location.search.includes("projector=1")`)
-	p.Shot("demonstrate-projector-1280")
 	p.Quiet()
 }
 

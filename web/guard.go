@@ -17,6 +17,10 @@ const (
 	// patience is how long a request may be worked on. Waiting for news of a
 	// lesson has no end.
 	patience = 20 * time.Second
+	// mostBodies are taken in at a time, so that they fit the memory; more wait.
+	mostBodies = 64
+	// mostListeners wait for news of lessons at a time.
+	mostListeners = 1000
 )
 
 // policy is the Content-Security-Policy of our own pages: nothing from
@@ -57,14 +61,45 @@ func (s *Server) guard(next http.Handler) http.Handler {
 			http.Error(w, "log in first", http.StatusUnauthorized)
 			return
 		}
-		r.Body = http.MaxBytesReader(w, r.Body, maxBody)
-		if !strings.HasSuffix(r.URL.Path, "/-/events") {
-			ctx, cancel := context.WithTimeout(r.Context(), patience)
-			defer cancel()
-			r = r.WithContext(ctx)
-		}
-		next.ServeHTTP(w, r)
+		s.bounded(w, r, next)
 	})
+}
+
+// bounded answers within bounds of time and size. Waiting for news of a lesson
+// has no end, but only so many can.
+func (s *Server) bounded(w http.ResponseWriter, r *http.Request, next http.Handler) {
+	connection := http.NewResponseController(w) // which can't be bounded in tests without a network
+	if strings.HasSuffix(r.URL.Path, "/-/events") {
+		select {
+		case s.listening <- struct{}{}:
+		default:
+			http.Error(w, "too many pages wait for news; load this one again to see it as it is now", http.StatusServiceUnavailable)
+			return
+		}
+		defer func() { <-s.listening }()
+		_ = connection.SetReadDeadline(time.Time{})
+		next.ServeHTTP(w, r)
+		return
+	}
+	_ = connection.SetWriteDeadline(time.Now().Add(patience + bodyPatience))
+	ctx, cancel := context.WithTimeout(r.Context(), patience)
+	defer cancel()
+	r = r.WithContext(ctx)
+	if r.ContentLength > maxBody {
+		w.Header().Set("Connection", "close")
+		next = s.answer(func(http.ResponseWriter, *http.Request) error { return &http.MaxBytesError{Limit: maxBody} })
+	}
+	r.Body = http.MaxBytesReader(w, r.Body, maxBody)
+	if r.ContentLength != 0 {
+		select {
+		case s.taking <- struct{}{}:
+			defer func() { <-s.taking }()
+		case <-ctx.Done():
+			http.Error(w, "too many files come in at the same time; try again", http.StatusServiceUnavailable)
+			return
+		}
+	}
+	next.ServeHTTP(w, r)
 }
 
 // open reports whether a path is shown to who hasn't given the password: the

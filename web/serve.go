@@ -6,25 +6,33 @@ import (
 	"fmt"
 	"net"
 	"net/http"
-	"sync"
 	"time"
 )
 
-// mostConnections bounds the connections that are open at a time; more wait.
-const mostConnections = 1000
+const (
+	// mostConnections bounds the connections that are open at a time. Where
+	// there are more, the one that has waited longest without a request goes.
+	mostConnections = 2000
+	// headerPatience is how long the head of a request may take.
+	headerPatience = 5 * time.Second
+	// bodyPatience is how long a request with its body may take to come, and an
+	// answer to be fetched.
+	bodyPatience = time.Minute
+)
 
 // Serve answers on the listener until ctx ends. certificate and key are files
 // of PEM for TLS, both empty for plain HTTP.
 func Serve(ctx context.Context, listener net.Listener, h http.Handler, certificate, key string) error {
+	waiting := newWaiting(mostConnections)
 	server := &http.Server{
 		Handler:           h,
-		ReadHeaderTimeout: 5 * time.Second,
-		ReadTimeout:       time.Minute, // of a request with its body
-		IdleTimeout:       time.Minute,
+		ReadHeaderTimeout: headerPatience,
+		ReadTimeout:       bodyPatience,
+		IdleTimeout:       bodyPatience,
 		MaxHeaderBytes:    64 << 10,
 		BaseContext:       func(net.Listener) context.Context { return ctx },
+		ConnState:         waiting.note,
 	}
-	listener = &bounded{Listener: listener, free: make(chan struct{}, mostConnections)}
 	served := make(chan error, 1)
 	go func() {
 		if certificate != "" {
@@ -45,31 +53,4 @@ func Serve(ctx context.Context, listener net.Listener, h http.Handler, certifica
 		return fmt.Errorf("ending the server: %w", err)
 	}
 	return nil
-}
-
-// bounded is a listener with a limited number of connections.
-type bounded struct {
-	net.Listener
-	free chan struct{}
-}
-
-func (b *bounded) Accept() (net.Conn, error) {
-	b.free <- struct{}{}
-	conn, err := b.Listener.Accept()
-	if err != nil {
-		<-b.free
-		return nil, err
-	}
-	return &counted{Conn: conn, free: b.free}, nil
-}
-
-type counted struct {
-	net.Conn
-	free chan struct{}
-	once sync.Once
-}
-
-func (c *counted) Close() error {
-	c.once.Do(func() { <-c.free })
-	return c.Conn.Close()
 }

@@ -47,7 +47,9 @@ type Server struct {
 	broken   *memory[predictionKey, brokenBy]
 	readings *memory[readingKey, reading.Reading]
 	papers   *memory[paperKey, *paper]
-	working  chan struct{} // holds a token for each heavy computation under way
+	// Each holds a token for what is under way: heavy computations, requests
+	// with a body, pages that wait for news.
+	working, taking, listening chan struct{}
 
 	mu    sync.Mutex
 	desks map[string]*desk
@@ -66,7 +68,7 @@ func New(ctx context.Context, o Options) (*Server, error) {
 		broken:   newMemory[predictionKey, brokenBy](256),
 		papers:   newMemory[paperKey, *paper](64),
 		readings: newMemory[readingKey, reading.Reading](256),
-		working:  make(chan struct{}, workers()),
+		working:  make(chan struct{}, workers()), taking: make(chan struct{}, mostBodies), listening: make(chan struct{}, mostListeners),
 	}
 	var err error
 	if s.assets, err = newAssets(); err != nil {

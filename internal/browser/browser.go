@@ -12,7 +12,6 @@ import (
 	"encoding/json"
 	"fmt"
 	"os"
-	"os/exec"
 	"path/filepath"
 	"strings"
 	"sync"
@@ -23,6 +22,7 @@ import (
 	"github.com/chromedp/cdproto/emulation"
 	"github.com/chromedp/cdproto/network"
 	"github.com/chromedp/chromedp"
+	"github.com/chromedp/chromedp/kb"
 
 	"ionwright/internal/witness"
 )
@@ -42,28 +42,16 @@ type Page struct {
 // or ends the test: skipped on a machine that has none, failed where CI=true.
 func Start(t testing.TB) context.Context {
 	t.Helper()
-	path := ""
-	for _, name := range []string{"chromium", "chromium-browser", "google-chrome", "chrome"} {
-		if found, err := exec.LookPath(name); err == nil {
-			path = found
-			break
-		}
-	}
-	switch {
-	case path != "":
-	case os.Getenv("CI") == "true":
-		t.Fatal("there is no Chromium; in CI there must be one")
-	default:
-		t.Skip("there is no Chromium on this machine; the fuller checks (.ci/run) bring it")
-	}
 	ctx, cancel := context.WithTimeout(t.Context(), 8*time.Minute)
 	t.Cleanup(cancel)
-	ctx, cancel = chromedp.NewExecAllocator(ctx, chromedp.ExecPath(path), chromedp.Headless, chromedp.NoSandbox, chromedp.DisableGPU,
-		chromedp.NoFirstRun, chromedp.NoDefaultBrowserCheck, chromedp.UserDataDir(t.TempDir()),
-		chromedp.Flag("disable-background-networking", true), chromedp.Flag("disable-component-update", true),
-		chromedp.Flag("disable-sync", true), chromedp.Flag("disable-quic", true))
-	t.Cleanup(cancel)
-	ctx, cancel = chromedp.NewContext(ctx)
+	ctx, cancel, err := Launch(ctx, t.TempDir())
+	switch {
+	case err == nil:
+	case os.Getenv("CI") == "true":
+		t.Fatalf("in CI there must be a browser: %v", err)
+	default:
+		t.Skipf("%v; the fuller checks (.ci/run) bring it", err)
+	}
 	t.Cleanup(cancel)
 	return ctx
 }
@@ -170,6 +158,20 @@ func (p *Page) Text(expression string) string {
 // Keys types keys where the focus is; names of the package kb in between.
 func (p *Page) Keys(keys string) { p.t.Helper(); p.Do(chromedp.KeyEvent(keys)) }
 
+// TabTo presses the tabulator key until the focus is on an element that matches
+// a selector, as somebody without a pointer would.
+func (p *Page) TabTo(selector string) {
+	p.t.Helper()
+	const most = 250
+	for range most {
+		if p.Text(fmt.Sprintf("document.activeElement?.matches(%q)", selector)) == "true" {
+			return
+		}
+		p.Keys(kb.Tab)
+	}
+	p.t.Fatalf("no %q is reached with %d presses of the tabulator key", selector, most)
+}
+
 // Fits fails where the page is wider than its window.
 func (p *Page) Fits(name string) {
 	p.t.Helper()
@@ -253,14 +255,4 @@ func (p *Page) Axe(name string) {
 	for _, v := range violations {
 		p.t.Errorf("%s: %s: %s\n  %s", name, v.ID, v.Help, strings.Join(v.Nodes, "\n  "))
 	}
-}
-
-// Frames tells how many frames a second the page draws over some seconds.
-func (p *Page) Frames(seconds float64) float64 {
-	p.t.Helper()
-	p.Text(fmt.Sprintf(`(() => { window.drawn = undefined; let n = 0; const from = performance.now(); const tick = (t) => { n++; if (t - from < %g) requestAnimationFrame(tick); else window.drawn = n * 1000 / (t - from); }; requestAnimationFrame(tick); return 1 })()`, seconds*1000))
-	p.Wait("window.drawn !== undefined")
-	var f float64
-	_, _ = fmt.Sscan(p.Text("window.drawn"), &f)
-	return f
 }

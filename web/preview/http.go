@@ -9,6 +9,7 @@ import (
 	"net/http"
 	"path"
 	"strings"
+	"time"
 
 	"ionwright/lesson/pack"
 )
@@ -81,6 +82,13 @@ func (s *Server) waitReady(r *http.Request) bool {
 	}
 }
 
+// kinds are the types of a pack's files by their endings. A browser saves files
+// of other types.
+var kinds = map[string]string{".html": "text/html; charset=utf-8", ".svg": "image/svg+xml", ".json": "application/json",
+	".md": "text/plain; charset=utf-8", ".vtt": "text/vtt; charset=utf-8", ".csv": "text/csv; charset=utf-8", ".zip": "application/zip",
+	".pdf": "application/pdf", ".png": "image/png", ".jdx": "chemical/x-jcamp-dx",
+	".pptx": "application/vnd.openxmlformats-officedocument.presentationml.presentation"}
+
 // serveFile serves a file of the last good pack. Where there is none, a page
 // says what is wrong.
 func (s *Server) serveFile(w http.ResponseWriter, r *http.Request) {
@@ -89,10 +97,12 @@ func (s *Server) serveFile(w http.ResponseWriter, r *http.Request) {
 	}
 	name := strings.TrimPrefix(r.URL.Path, "/")
 	data, ok := s.file(name)
-	kind := map[string]string{".html": "text/html; charset=utf-8", ".svg": "image/svg+xml", ".json": "application/json",
-		".md": "text/markdown; charset=utf-8", ".vtt": "text/vtt; charset=utf-8", ".csv": "text/csv; charset=utf-8", ".zip": "application/zip"}[path.Ext(name)]
 	switch {
-	case ok && kind != "":
+	case ok:
+		kind := kinds[path.Ext(name)]
+		if kind == "" {
+			kind = "application/octet-stream"
+		}
 		w.Header().Set("Content-Type", kind)
 		_, _ = w.Write(data)
 	case name == pack.Student || name == pack.Key:
@@ -123,6 +133,10 @@ func (s *Server) serveState(w http.ResponseWriter, r *http.Request) {
 	_ = json.NewEncoder(w).Encode(s.State())
 }
 
+// stillHere is how often a page that waits hears that the server is there, so
+// that connections to pages that are gone are found.
+const stillHere = 30 * time.Second
+
 // serveEvents sends the version of the last build, now and whenever it
 // changes, as server-sent events.
 func (s *Server) serveEvents(w http.ResponseWriter, r *http.Request) {
@@ -131,18 +145,32 @@ func (s *Server) serveEvents(w http.ResponseWriter, r *http.Request) {
 	}
 	w.Header().Set("Content-Type", "text/event-stream")
 	out := http.NewResponseController(w)
+	beat := time.NewTicker(stillHere)
+	defer beat.Stop()
+	// say sends a line, to who fetches it in time.
+	say := func(line string) error {
+		_ = out.SetWriteDeadline(time.Now().Add(stillHere)) // a recorder in a test has no deadline
+		if _, err := fmt.Fprintf(w, "%s\n\n", line); err != nil {
+			return err
+		}
+		return out.Flush()
+	}
 	for {
 		state, changed := s.next()
-		if _, err := fmt.Fprintf(w, "data: %d\n\n", state.Version); err != nil {
+		if say(fmt.Sprintf("data: %d", state.Version)) != nil {
 			return
 		}
-		if err := out.Flush(); err != nil {
-			return
-		}
-		select {
-		case <-changed:
-		case <-r.Context().Done():
-			return
+		for waiting := true; waiting; {
+			select {
+			case <-changed:
+				waiting = false
+			case <-beat.C:
+				if say(": still here") != nil {
+					return
+				}
+			case <-r.Context().Done():
+				return
+			}
 		}
 	}
 }

@@ -37,6 +37,7 @@ type State struct {
 	OK          bool      `json:"ok"`
 	Diagnostics diag.List `json:"diagnostics"`
 	Failure     string    `json:"failure,omitempty"` // of the program, not of the lesson
+	Files       []string  `json:"files"`             // of the last good pack
 }
 
 // New makes a server for the lesson in files. It has nothing to show before
@@ -63,6 +64,10 @@ func (s *Server) Build(ctx context.Context) State {
 	}
 	if s.state.OK {
 		s.pack = p
+	}
+	s.state.Files = []string{}
+	if s.pack != nil {
+		s.state.Files = s.pack.Names()
 	}
 	close(s.changed)
 	s.changed = make(chan struct{})

@@ -3,9 +3,8 @@
 // ions fly at each field, and the view moves them along these paths. Every
 // path, wall and height comes from the server; here things are only drawn.
 
-import { drawInstrument, fitted } from "./instrument.js";
-import { Flight } from "./flight.js";
-import { drawTrace } from "./trace.js";
+import { Stage } from "./stage.js";
+import { presenterKeys } from "./presenter.js";
 
 /**
  * @typedef {{x: number, y: number}} Point
@@ -20,22 +19,24 @@ import { drawTrace } from "./trace.js";
 /** @template {HTMLElement} T @param {string} id @returns {T} */
 const the = (id) => /** @type {T} */ (document.getElementById(id));
 
-const stage = the("stage");
-const view = /** @type {HTMLCanvasElement} */ (the("instrument-live"));
-const trace = /** @type {HTMLCanvasElement} */ (the("trace-live"));
+const place = the("stage");
 const now = the("now");
 const play = /** @type {HTMLButtonElement} */ (the("play"));
 const slider = /** @type {HTMLInputElement} */ (the("field"));
 const shown = the("field-shown");
 const projector = /** @type {HTMLButtonElement} */ (the("projector"));
-const still = matchMedia("(prefers-reduced-motion: reduce)");
+const motion = matchMedia("(prefers-reduced-motion: reduce)");
 
 /** Seconds that a whole sweep takes on the stage. */
 const sweepSeconds = 24;
 
-const flight = new Flight();
-/** @type {Frame|undefined} */
-let frame;
+/** At how many fields of a sweep the server is asked where the ions fly. */
+const stops = 480;
+
+/** Milliseconds between the writings of the field in figures. */
+const writing = 120;
+
+const stage = new Stage(motion.matches);
 /** @type {Sweep|undefined} */
 let sweep;
 let field = 0; // T, where the sweep is
@@ -43,8 +44,10 @@ let asked = NaN; // T, of the frame that was asked for last
 let reached = 0; // T, up to which the trace is drawn
 let playing = false;
 let waiting = false;
-let last = 0;
-let spoken = 0;
+let ticking = false;
+let last = 0; // ms, of the last frame
+let spoken = 0; // ms, when the sentence was last said
+let written = 0; // ms, when the field was last written
 
 /** @param {string} name */
 const address = (name) => new URL(the("result").dataset[name] ?? "", location.href);
@@ -53,13 +56,13 @@ const address = (name) => new URL(the("result").dataset[name] ?? "", location.hr
 async function loadSweep() {
   const answer = await fetch(address("sweep"));
   if (!answer.ok) {
-    stage.hidden = true;
+    place.hidden = true;
     pause();
     return;
   }
   const before = sweep;
   sweep = /** @type {Sweep} */ (await answer.json());
-  stage.hidden = false;
+  place.hidden = false;
   const share = before ? (field - before.from) / (before.to - before.from) : 0;
   const told = Number(new URLSearchParams(location.search).get("field"));
   field = before ? sweep.from + Math.min(1, Math.max(0, share)) * (sweep.to - sweep.from) : told || sweep.from;
@@ -67,22 +70,26 @@ async function loadSweep() {
   slider.min = String(sweep.from);
   slider.max = String(sweep.to);
   asked = NaN;
-  await loadFrame();
+  await loadFrame(field);
+  stage.trace.again();
   draw();
+  run();
 }
 
-/** loadFrame asks where the ions fly at the present field. */
-async function loadFrame() {
-  if (waiting || field === asked || !sweep) return;
+/**
+ * loadFrame asks where the ions fly at a field.
+ * @param {number} at T
+ */
+async function loadFrame(at) {
+  if (waiting || at === asked || !sweep) return;
   waiting = true;
-  asked = field;
+  asked = at;
   try {
     const to = address("frame");
-    to.searchParams.set("field", field.toPrecision(7));
+    to.searchParams.set("field", at.toPrecision(7));
     const answer = await fetch(to);
     if (answer.ok) {
-      frame = /** @type {Frame} */ (await answer.json());
-      flight.follow(frame);
+      stage.show(/** @type {Frame} */ (await answer.json()));
       say();
     }
   } finally {
@@ -90,63 +97,93 @@ async function loadFrame() {
   }
 }
 
+/**
+ * stop is the field whose paths are shown while the sweep passes: that of an
+ * ion's arrival where there was one since the last, or one of a row.
+ * @param {number} since T
+ */
+function stop(since) {
+  if (!sweep) return field;
+  const arrival = sweep.arrivals.find((a) => a.field > since && a.field <= field);
+  if (arrival) return arrival.field;
+  const step = (sweep.to - sweep.from) / stops;
+  return Math.max(since, sweep.from + Math.floor((field - sweep.from) / step) * step);
+}
+
 /** say tells in words what is seen, not faster than it can be heard. */
 function say() {
-  if (!frame) return;
-  const text = frame.sentence;
+  const text = stage.frame?.sentence ?? "";
   const time = performance.now();
   if (now.textContent === text || (playing && time - spoken < 700)) return;
   spoken = time;
   now.textContent = text;
 }
 
-function draw() {
-  if (!frame || !sweep || stage.hidden) return;
-  const colors = palette();
-  const scale = fitted(view, frame.layout);
-  drawInstrument(scale, frame, colors);
-  flight.draw(scale, colors, still.matches);
-  drawTrace(trace, sweep, Math.max(reached, field), field, colors);
+/** write tells the field in figures. */
+function write() {
+  written = performance.now();
   slider.value = String(field);
   slider.setAttribute("aria-valuetext", `${field.toFixed(3)} tesla`);
   shown.textContent = field.toFixed(3);
 }
 
-/** palette reads the colours of the page, which follow light and dark. */
-function palette() {
-  const style = getComputedStyle(document.documentElement);
-  /** @param {string} role */
-  const color = (role) => style.getPropertyValue(`--ionwright-${role}`).trim();
-  return { paper: color("paper"), panel: color("panel"), ink: color("ink"), muted: color("muted"), faint: color("faint"), accent: color("accent"), second: color("second") };
+/** draw shows everything as it is now. */
+function draw() {
+  if (!sweep || place.hidden) return;
+  stage.draw(0, sweep, reached, field);
+  write();
 }
 
-/** @param {number} time */
+/** refit draws everything again at other sizes or colours. */
+function refit() {
+  stage.fit();
+  draw();
+}
+
+/** run starts the frames; they stop by themselves when nothing moves. */
+function run() {
+  if (ticking) return;
+  ticking = true;
+  requestAnimationFrame((time) => {
+    last = time;
+    tick(time);
+  });
+}
+
+/** @param {number} time in ms */
 function tick(time) {
+  if (!sweep || place.hidden || (stage.still && !playing)) {
+    ticking = false;
+    return;
+  }
   const passed = Math.min(0.1, (time - last) / 1000);
   last = time;
-  if (playing && sweep) {
+  if (playing) {
     field = Math.min(sweep.to, field + (passed * (sweep.to - sweep.from)) / sweepSeconds);
     reached = Math.max(reached, field);
+    loadFrame(stop(asked));
+    if (time - written > writing) write();
     if (field >= sweep.to) pause();
-    loadFrame();
   }
-  if (!still.matches) flight.move(passed);
-  if (!document.hidden && (playing || !still.matches)) draw();
+  stage.draw(passed, sweep, reached, field);
   requestAnimationFrame(tick);
 }
 
 function start() {
   if (!sweep) return;
   if (field >= sweep.to) {
-    field = reached = sweep.from;
+    field = reached = asked = sweep.from;
+    stage.trace.again();
   }
   playing = true;
   play.textContent = "Pause";
+  run();
 }
 
 function pause() {
   playing = false;
   play.textContent = "Start";
+  if (sweep) write();
   remember();
   say();
 }
@@ -175,8 +212,9 @@ function stepTo(direction) {
 async function go(to) {
   field = to;
   reached = Math.max(reached, field);
-  await loadFrame();
-  if (field !== asked) await loadFrame();
+  draw();
+  await loadFrame(field);
+  if (field !== asked) await loadFrame(field);
   remember();
   draw();
 }
@@ -196,14 +234,15 @@ function project(on) {
   if (on) to.searchParams.set("projector", "1");
   else to.searchParams.delete("projector");
   history.replaceState(history.state, "", to);
-  draw();
+  refit();
 }
+const turn = () => project(!document.body.classList.contains("projected"));
 
 play.addEventListener("click", () => (playing ? pause() : start()));
 the("step").addEventListener("click", () => stepTo(1));
 the("step-back").addEventListener("click", () => stepTo(-1));
 the("reset").addEventListener("click", restart);
-projector.addEventListener("click", () => project(!document.body.classList.contains("projected")));
+projector.addEventListener("click", turn);
 slider.addEventListener("input", () => {
   if (playing) pause();
   go(Number(slider.value));
@@ -211,34 +250,15 @@ slider.addEventListener("input", () => {
 document.addEventListener("shown", (event) => {
   if (event.target instanceof HTMLElement && event.target.id === "result") loadSweep();
 });
-addEventListener("resize", draw);
-document.getElementById("theme")?.addEventListener("click", () => setTimeout(draw));
-
-// The presenter's keys, wherever the focus is but in a field that needs them.
-document.addEventListener("keydown", (event) => {
-  if (event.ctrlKey || event.metaKey || event.altKey || !(event.target instanceof Element)) return;
-  const field = event.target.closest("input, textarea, select, summary, a, button");
-  const typing = event.target.matches("input:not([type=range]), textarea, select");
-  if (typing) return;
-  const key = event.key.length === 1 ? event.key.toLowerCase() : event.key;
-  /** @type {Record<string, () => void>} */
-  const keys = { p: () => project(!document.body.classList.contains("projected")), r: restart };
-  if (!field) keys[" "] = () => play.click();
-  if (!event.target.matches("input")) {
-    keys.ArrowRight = () => stepTo(1);
-    keys.ArrowLeft = () => stepTo(-1);
-  }
-  if (/^[1-9]$/.test(key)) {
-    keys[key] = () => /** @type {HTMLElement|null} */ (document.querySelector(`[data-if][aria-keyshortcuts="${key}"]`))?.click();
-  }
-  if (!keys[key]) return;
-  event.preventDefault();
-  keys[key]();
+addEventListener("resize", refit);
+document.getElementById("theme")?.addEventListener("click", () => setTimeout(refit));
+matchMedia("(prefers-color-scheme: dark)").addEventListener("change", refit);
+motion.addEventListener("change", () => {
+  stage.still = motion.matches;
+  draw();
+  run();
 });
+presenterKeys({ play: () => play.click(), next: () => stepTo(1), before: () => stepTo(-1), restart, projector: turn });
 
 if ("projector" in the("result").dataset) project(true);
 await loadSweep();
-requestAnimationFrame((time) => {
-  last = time;
-  tick(time);
-});

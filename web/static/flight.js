@@ -3,6 +3,10 @@
 // speed that goes with one over the square root of m/z, as after the same
 // voltage. When the field changes, an ion goes on along the path of its kind at
 // the new field.
+//
+// What is drawn sixty times a second is a copied picture for each ion and no
+// more: places on the paths are worked out when paths come, and the pictures
+// when colours do.
 
 import { pathUnit } from "./instrument.js";
 
@@ -10,102 +14,109 @@ import { pathUnit } from "./instrument.js";
  * @typedef {import("./demonstrate.js").Frame} Frame
  * @typedef {import("./instrument.js").Scale} Scale
  * @typedef {import("./instrument.js").Colors} Colors
- * @typedef {{points: [number, number][], lengths: number[], long: number, arrives: boolean}} Path
+ * @typedef {{places: Float32Array, long: number, arrives: boolean}} Track  places: x, y, x, y ... in px, evenly along the path; long: m
  * @typedef {{beam: number, ray: number, at: number}} Ion  at: m along the path
+ * @typedef {{x: number, y: number, arrived: boolean, age: number}} End  of an ion; age in s
+ * @typedef {{flying: HTMLCanvasElement, arriving: HTMLCanvasElement, rings: HTMLCanvasElement[][], size: number}} Pictures
  */
 
-/** How many ions are in flight. */
+/** How many ions are in flight, at most. */
 export const inFlight = 300;
+
+/** How many ends of ions are seen at a time, at most. */
+const mostEnds = 80;
 
 /** Seconds that the slowest ion takes through the instrument on the stage. */
 const slowest = 3.2;
 
+/** Places that a path is divided into. */
+const places = 96;
+
+/** Seconds for which the end of an ion is seen, and in how many pictures. */
+const fading = 0.4;
+const ringSteps = 8;
+
 export class Flight {
   constructor() {
-    /** @type {Path[][]} */
-    this.paths = [];
-    /** @type {number[]} */
+    /** @type {Track[][]} by beam and ray */
+    this.tracks = [];
+    /** @type {number[]} m on the stage in a second, by beam */
     this.speeds = [];
     /** @type {Ion[]} */
     this.ions = [];
-    /** @type {[number, number, boolean, number][]} x, y, arrived, age in s */
+    /** @type {End[]} */
     this.ends = [];
+    this.kinds = "";
   }
 
   /**
    * follow takes the paths of a moment.
    * @param {Frame} frame
+   * @param {Scale} scale
    */
-  follow(frame) {
-    const same = frame.beams.length === this.paths.length && this.mz === frame.beams.map((b) => b.mz).join();
-    this.mz = frame.beams.map((b) => b.mz).join();
-    this.paths = frame.beams.map((beam) => beam.paths.map((path) => measured(path.points, path.arrives)));
-    const longest = Math.max(...this.paths.flat().map((p) => p.long));
+  follow(frame, scale) {
+    this.tracks = frame.beams.map((beam) => beam.paths.map((path) => track(path.points, path.arrives, scale)));
+    const longest = Math.max(...this.tracks.flat().map((t) => t.long));
     const heaviest = Math.max(...frame.beams.map((b) => b.mz));
     this.speeds = frame.beams.map((b) => (longest / slowest) * Math.sqrt(heaviest / b.mz));
-    if (same) return;
-    // As many of each kind as its current asks for, one at least.
-    const total = frame.beams.reduce((sum, b) => sum + b.intensity, 0);
+    const kinds = frame.beams.map((b) => `${b.mz}:${b.intensity}:${b.paths.length}`).join();
+    if (kinds === this.kinds) return;
+    this.kinds = kinds;
     this.ions = [];
-    frame.beams.forEach((b, beam) => {
-      const count = Math.max(1, Math.round((inFlight * b.intensity) / total));
-      for (let k = 0; k < count && this.ions.length < inFlight; k++) {
-        const ray = (k * 7) % b.paths.length;
-        this.ions.push({ beam, ray, at: fraction(this.ions.length) * this.paths[beam][ray].long });
+    this.ends = [];
+    counts(frame.beams.map((b) => b.intensity)).forEach((count, beam) => {
+      for (let k = 0; k < count; k++) {
+        const ray = (k * 7) % frame.beams[beam].paths.length;
+        this.ions.push({ beam, ray, at: fraction(this.ions.length) * this.tracks[beam][ray].long });
       }
     });
   }
 
   /** @param {number} passed in s */
   move(passed) {
+    for (const end of this.ends) end.age += passed;
+    this.ends = this.ends.filter((end) => end.age < fading);
     for (const ion of this.ions) {
-      const path = this.paths[ion.beam]?.[ion.ray];
-      if (!path) continue;
+      const t = this.tracks[ion.beam][ion.ray];
       ion.at += passed * this.speeds[ion.beam];
-      if (ion.at < path.long) continue;
-      const [x, y] = path.points[path.points.length - 1];
-      this.ends.push([x, y, path.arrives, 0]);
-      ion.at %= path.long;
+      if (ion.at < t.long) continue;
+      ion.at %= t.long;
+      if (this.ends.length < mostEnds) this.ends.push({ x: t.places[2 * places], y: t.places[2 * places + 1], arrived: t.arrives, age: 0 });
     }
-    for (const end of this.ends) end[3] += passed;
-    this.ends = this.ends.filter((end) => end[3] < 0.4).slice(-inFlight);
   }
 
   /**
-   * draw shows the ions; without motion only the paths are seen.
+   * draw shows the ions on a canvas of their own.
+   * @param {CanvasRenderingContext2D} c
    * @param {Scale} scale
-   * @param {Colors} colors
-   * @param {boolean} still
+   * @param {Pictures} pictures
    */
-  draw(scale, colors, still) {
-    if (still) return;
-    const { context: c, at } = scale;
-    const size = Math.max(1.6, scale.letter / 7);
-    for (const [x, y, arrived, age] of this.ends) {
-      c.globalAlpha = 1 - age / 0.4;
-      c.strokeStyle = arrived ? colors.accent : colors.second;
-      c.lineWidth = 1.5;
-      c.beginPath();
-      c.arc(...at(x, y), size * (1 + age * (arrived ? 14 : 4)), 0, 7);
-      c.stroke();
+  draw(c, scale, pictures) {
+    c.clearRect(0, 0, scale.width, scale.height);
+    for (const end of this.ends) {
+      stamp(c, pictures.rings[end.arrived ? 1 : 0][Math.floor((end.age / fading) * ringSteps)], end.x, end.y);
     }
-    c.globalAlpha = 1;
-    for (const arrives of [false, true]) {
-      c.fillStyle = arrives ? colors.accent : colors.paper;
-      c.strokeStyle = arrives ? colors.accent : colors.muted;
-      c.lineWidth = 1;
-      c.beginPath();
-      for (const ion of this.ions) {
-        const path = this.paths[ion.beam]?.[ion.ray];
-        if (!path || path.arrives !== arrives) continue;
-        const [x, y] = at(...along(path, Math.min(ion.at, path.long)));
-        c.moveTo(x + size, y);
-        c.arc(x, y, size, 0, 7);
-      }
-      c.fill();
-      c.stroke();
+    for (const ion of this.ions) {
+      const t = this.tracks[ion.beam][ion.ray];
+      const along = (Math.min(ion.at, t.long) / t.long) * places;
+      const k = Math.min(Math.floor(along), places - 1);
+      const rest = along - k;
+      const x = t.places[2 * k] + rest * (t.places[2 * k + 2] - t.places[2 * k]);
+      const y = t.places[2 * k + 1] + rest * (t.places[2 * k + 3] - t.places[2 * k + 1]);
+      stamp(c, t.arrives ? pictures.arriving : pictures.flying, x, y);
     }
   }
+}
+
+/**
+ * counts shares the ions out: as many of each kind as its current asks for,
+ * one at least.
+ * @param {number[]} intensities
+ */
+function counts(intensities) {
+  const total = intensities.reduce((sum, y) => sum + y, 0);
+  const free = inFlight - intensities.length;
+  return intensities.map((y) => 1 + Math.floor((free * y) / total));
 }
 
 /**
@@ -115,37 +126,81 @@ export class Flight {
 const fraction = (k) => (k * 0.6180339887) % 1;
 
 /**
- * @param {number[]} flat x, y, x, y ...
- * @param {boolean} arrives
- * @returns {Path}
+ * stamp copies a picture, its middle to a place.
+ * @param {CanvasRenderingContext2D} c
+ * @param {HTMLCanvasElement} picture
+ * @param {number} x
+ * @param {number} y
  */
-function measured(flat, arrives) {
-  /** @type {[number, number][]} */
-  const points = [];
-  for (let k = 0; k < flat.length; k += 2) points.push([flat[k] * pathUnit, flat[k + 1] * pathUnit]);
-  const lengths = [0];
-  for (let k = 1; k < points.length; k++) {
-    lengths.push(lengths[k - 1] + Math.hypot(points[k][0] - points[k - 1][0], points[k][1] - points[k - 1][1]));
-  }
-  return { points, lengths, long: lengths[lengths.length - 1] || 1e-9, arrives };
+function stamp(c, picture, x, y) {
+  const dots = window.devicePixelRatio || 1;
+  const size = picture.width / dots;
+  c.drawImage(picture, x - size / 2, y - size / 2, size, size);
 }
 
 /**
- * along is the place on a path.
- * @param {Path} path
- * @param {number} at in m
- * @returns {[number, number]}
+ * pictures draws what ions look like.
+ * @param {number} letter px
+ * @param {Colors} colors
+ * @returns {Pictures}
  */
-function along(path, at) {
-  let low = 0;
-  let high = path.lengths.length - 1;
-  while (high - low > 1) {
-    const half = (low + high) >> 1;
-    if (path.lengths[half] <= at) low = half;
-    else high = half;
+export function pictures(letter, colors) {
+  const size = Math.max(1.6, letter / 7);
+  const ring = (/** @type {boolean} */ arrived) =>
+    Array.from({ length: ringSteps }, (_, k) => {
+      const age = ((k + 0.5) / ringSteps) * fading;
+      return circle(size * (1 + age * (arrived ? 14 : 4)), "", arrived ? colors.accent : colors.second, 1 - age / fading);
+    });
+  return { flying: circle(size, colors.paper, colors.muted, 1), arriving: circle(size, colors.accent, colors.accent, 1), rings: [ring(false), ring(true)], size };
+}
+
+/**
+ * @param {number} radius px
+ * @param {string} inside color; "" none
+ * @param {string} line color
+ * @param {number} strength 0 to 1
+ */
+function circle(radius, inside, line, strength) {
+  const dots = window.devicePixelRatio || 1;
+  const half = Math.ceil((radius + 2) * dots) / dots;
+  const canvas = document.createElement("canvas");
+  canvas.width = canvas.height = Math.round(2 * half * dots);
+  const c = /** @type {CanvasRenderingContext2D} */ (canvas.getContext("2d"));
+  c.scale(dots, dots);
+  c.globalAlpha = strength;
+  c.fillStyle = inside || "transparent";
+  c.strokeStyle = line;
+  c.lineWidth = inside ? 1 : 1.5;
+  c.beginPath();
+  c.arc(half, half, radius, 0, 7);
+  c.fill();
+  c.stroke();
+  return canvas;
+}
+
+/**
+ * track divides a path evenly.
+ * @param {number[]} flat x, y, x, y ... in units of pathUnit
+ * @param {boolean} arrives
+ * @param {Scale} scale
+ * @returns {Track}
+ */
+function track(flat, arrives, scale) {
+  const lengths = [0];
+  for (let k = 2; k < flat.length; k += 2) {
+    lengths.push(lengths[lengths.length - 1] + Math.hypot(flat[k] - flat[k - 2], flat[k + 1] - flat[k - 1]));
   }
-  const [a, b] = [path.points[low], path.points[high]];
-  const piece = path.lengths[high] - path.lengths[low] || 1;
-  const t = (at - path.lengths[low]) / piece;
-  return [a[0] + (b[0] - a[0]) * t, a[1] + (b[1] - a[1]) * t];
+  const long = lengths[lengths.length - 1] || 1;
+  const out = new Float32Array(2 * places + 2);
+  let piece = 0;
+  for (let n = 0; n <= places; n++) {
+    const at = (n / places) * long;
+    while (piece < lengths.length - 2 && lengths[piece + 1] < at) piece++;
+    const t = (at - lengths[piece]) / (lengths[piece + 1] - lengths[piece] || 1);
+    const k = 2 * piece;
+    const [x, y] = scale.at((flat[k] + t * (flat[k + 2] - flat[k])) * pathUnit, (flat[k + 1] + t * (flat[k + 3] - flat[k + 1])) * pathUnit);
+    out[2 * n] = x;
+    out[2 * n + 1] = y;
+  }
+  return { places: out, long: long * pathUnit, arrives };
 }

@@ -11,31 +11,25 @@
  */
 
 /**
- * sized fits a canvas to its place on the page, in device pixels.
+ * sized gives a canvas a size on the page, with as many dots as the screen has
+ * there.
  * @param {HTMLCanvasElement} canvas
- * @param {number} ratio height over width
- * @returns {{context: CanvasRenderingContext2D, width: number, height: number}}
+ * @param {number} width px
+ * @param {number} height px
+ * @returns {CanvasRenderingContext2D}
  */
-export function sized(canvas, ratio) {
-  const width = canvas.clientWidth || 600;
-  const height = Math.round(width * ratio);
+export function sized(canvas, width, height) {
   const dots = window.devicePixelRatio || 1;
   const context = /** @type {CanvasRenderingContext2D} */ (canvas.getContext("2d"));
-  if (canvas.width !== Math.round(width * dots) || canvas.height !== Math.round(height * dots)) {
-    canvas.width = Math.round(width * dots);
-    canvas.height = Math.round(height * dots);
-    canvas.style.height = `${height}px`;
-  }
+  canvas.width = Math.round(width * dots);
+  canvas.height = Math.round(height * dots);
+  canvas.style.height = `${height}px`;
   context.setTransform(dots, 0, 0, dots, 0, 0);
-  context.clearRect(0, 0, width, height);
-  return { context, width, height };
+  return context;
 }
 
 /** pathUnit is the unit of paths, in m. */
 export const pathUnit = 1e-5;
-
-/** letters are as large as the page's, so that a projector has large ones. */
-const letters = () => parseFloat(getComputedStyle(document.body).fontSize) * 0.85;
 
 /**
  * extent is what of the instrument must be seen.
@@ -67,23 +61,27 @@ function arc(bend, beside, pieces) {
 }
 
 /**
- * fitted is the scale at which the whole instrument fits its canvas.
+ * fitted is the scale at which the whole instrument fits its canvas. It gives
+ * the canvas its size.
  * @param {HTMLCanvasElement} canvas
  * @param {Layout} layout
+ * @param {number} width px, of the place on the page
+ * @param {number} letter px
  * @returns {Scale}
  */
-export function fitted(canvas, layout) {
+export function fitted(canvas, layout, width, letter) {
   const e = extent(layout);
   const wide = e.right - e.left;
   const high = e.top - e.bottom;
-  const tallest = (0.62 * window.innerHeight) / (canvas.clientWidth || 600);
+  const tallest = (0.62 * window.innerHeight) / width;
   const ratio = Math.min(Math.max(0.45, tallest), Math.max(0.3, (high / wide) * 1.05));
-  const { context, width, height } = sized(canvas, ratio);
+  const height = Math.round(width * ratio);
+  const context = sized(canvas, width, height);
   const margin = Math.min(width, height) * 0.09;
   const unit = Math.min((width - 2 * margin) / wide, (height - 2 * margin) / high);
   const dx = (width - unit * wide) / 2;
   const dy = (height - unit * high) / 2;
-  return { context, width, height, unit, letter: letters(), at: (x, y) => [dx + (x - e.left) * unit, height - dy - (y - e.bottom) * unit] };
+  return { context, width, height, unit, letter, at: (x, y) => [dx + (x - e.left) * unit, height - dy - (y - e.bottom) * unit] };
 }
 
 /**
@@ -95,6 +93,7 @@ export function fitted(canvas, layout) {
 export function drawInstrument(scale, frame, colors) {
   const { context: c, letter, at } = scale;
   const { layout } = frame;
+  c.clearRect(0, 0, scale.width, scale.height);
   c.font = `${letter}px 'Ionwright Go', sans-serif`;
   c.lineWidth = 1.5;
   field(scale, layout.magnet, colors, "magnet");
@@ -103,11 +102,15 @@ export function drawInstrument(scale, frame, colors) {
   for (const beam of frame.beams) {
     c.strokeStyle = beam.share > 0 ? colors.accent : colors.muted;
     c.lineWidth = beam.share > 0 ? 1.4 : 0.7;
+    c.beginPath();
     for (const { points } of beam.paths) {
-      c.beginPath();
-      for (let k = 0; k < points.length; k += 2) c.lineTo(...at(points[k] * pathUnit, points[k + 1] * pathUnit));
-      c.stroke();
+      for (let k = 0; k < points.length; k += 2) {
+        const [x, y] = at(points[k] * pathUnit, points[k + 1] * pathUnit);
+        if (k === 0) c.moveTo(x, y);
+        else c.lineTo(x, y);
+      }
     }
+    c.stroke();
   }
   c.globalAlpha = 1;
   slit(scale, layout.source, 0, colors.ink, "source");

@@ -4,11 +4,12 @@
 
 import { makeEditor } from "./editor.js";
 import { insertions } from "./insert.js";
+import { listFiles } from "./packfiles.js";
 
 /**
  * @typedef {{file: string, line?: number, col?: number, endCol?: number}} Span
  * @typedef {Span & {severity: string, message: string, claimed?: string, computed?: string, notes?: string[], suggestion?: string}} Finding
- * @typedef {{version: number, ok: boolean, diagnostics: Finding[], failure?: string}} Built
+ * @typedef {{version: number, ok: boolean, diagnostics: Finding[], failure?: string, files: string[]}} Built
  * @typedef {{text: string, version: string, kept?: string, problem?: string}} Source
  */
 
@@ -155,6 +156,7 @@ function show(built) {
   const warnings = built.diagnostics.length - errors;
   const count = (/** @type {number} */ n, /** @type {string} */ what) => (n ? [`${n} ${what}${n > 1 ? "s" : ""}`] : []);
   the("problem-count").textContent = [...count(errors, "error"), ...count(warnings, "warning")].join(", ") || "none";
+  listFiles(the("pack-files"), `/lesson/${encodeURIComponent(lesson)}/`, built.files);
   editor.mark(built.diagnostics.filter((d) => d.file === "lesson.md"));
 }
 
