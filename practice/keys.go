@@ -47,6 +47,26 @@ func (n Number) Solved() answer.Answer {
 	return answer.Of(strings.TrimSpace(text + " " + n.Unit))
 }
 
+// InUnit is a number in the key's unit; a unit that can't be turned into it
+// leaves the number as it is.
+func (n Number) InUnit(written answer.Number) float64 {
+	if x, ok := written.In(n.Unit); ok {
+		return x
+	}
+	return written.Value
+}
+
+// RowWithin is how far an answer may be from a row of the scheme to be what the
+// row says, in the key's unit: half the row's last digit, and at most half the
+// tolerance.
+func (n Number) RowWithin(row answer.Number) float64 {
+	last := row.Last
+	if row.Value != 0 {
+		last *= n.InUnit(row) / row.Value
+	}
+	return min(n.Tolerance, max(last, -last)) / 2
+}
+
 // inDigits writes the value with the significant digits asked for, with a
 // power of ten where plain digits would be too many or wouldn't tell.
 func (n Number) inDigits() string {

@@ -14,7 +14,8 @@ type Number struct {
 	// Least and Most are the significant digits: zeros at the end of a whole
 	// number may or may not count.
 	Least, Most int
-	Unit        string // as written, without blanks around it; empty: none
+	Last        float64 // what one more in the last digit written would add
+	Unit        string  // as written, without blanks around it; empty: none
 }
 
 // ReadNumber reads a number and the unit after it, if there is one:
@@ -42,6 +43,8 @@ func ReadNumber(text string) (Number, error) {
 	}
 	n := Number{Value: value, Unit: strings.TrimSpace(rest)}
 	n.Least, n.Most = significant(digits)
+	_, after, _ := strings.Cut(digits, ".")
+	n.Last = math.Pow10(exponent - len(after))
 	if n.Unit != "" && strings.ContainsFunc(n.Unit[:1], func(r rune) bool { return unicode.IsDigit(r) || r == '+' || r == '-' || r == '.' }) {
 		return Number{}, fmt.Errorf("reading the number %q: a second number follows the first", short(text))
 	}

@@ -27,13 +27,13 @@ type written struct {
 var hostile = []string{
 	"", " ", "\x00", "\xff\xfe", "1e999999", "-1e-999999", "NaN", "+Inf", "C99999999999", strings.Repeat("(", 5000), strings.Repeat("C1", 9000),
 	strings.Repeat("9", 19000), "<script>alert(1)</script>", "'; DROP TABLE answers; --", "{{ mass(ketone) }}", "${7*7}", "%s%n%d",
-	"\u202eevil", "a\u0300\u0300\u0300", "C1CC", "[", "]", "=", "M  END\n V2000", "  0  0  0     0  0            999 V2000\nM  END", "🧪", "1,,,,,,2", "A,A,A,A", "- > -",
+	"\u202eevil", "a\u0300\u0300\u0300", "C1CC", "[", "]", "=", "M  END\n V2000", "  0  0  0     0  0            999 V2000\nM  END", "🧪", "1,,,,,,2", "Q,Q,Q,Q", "- > -", "9 > 99", "1-2 > 1-2 > 1-2",
 }
 
 // answers writes a thousand answers to random questions by a program that knows
 // the rubric: full marks for the right value and each other way to write it,
 // partial marks where the scheme says so, none for the rest.
-func answers(n int) []written {
+func answers(t testing.TB, n int) []written {
 	r := rand.New(rand.NewPCG(5, 8))
 	elements := []string{"C", "H", "O", "N"}
 	var out []written
@@ -41,7 +41,7 @@ func answers(n int) []written {
 		q := &practice.Question{ID: "q", Marks: 2}
 		add := func(class string, a answer.Answer, marks float64) { out = append(out, written{class, q, a, marks}) }
 		value := float64(20+r.IntN(400)) + float64(r.IntN(9)+1)/10
-		switch r.IntN(5) {
+		switch r.IntN(10) {
 		case 0:
 			q.Key = practice.Number{Value: value, Tolerance: 0.02, Unit: "V", Units: practice.UnitRequired}
 			add("right", answer.Of(fmt.Sprintf("%.1f V", value)), 2)
@@ -50,6 +50,15 @@ func answers(n int) []written {
 			add("equivalent", answer.Of(fmt.Sprintf("%.3fx10^2 V", value/100)), 2)
 			add("nearly right", answer.Of(fmt.Sprintf("%.1f", value)), 1.5) // the unit is missing: half a mark
 			add("nearly right", answer.Of(fmt.Sprintf("%.2f V", value+0.05)), 0)
+			if r.IntN(2) == 0 { // in digits asked for: one place behind the point
+				digits := len(fmt.Sprintf("%.1f", value)) - 1
+				q = &practice.Question{ID: "q", Marks: 2, Key: practice.Number{Value: value, Tolerance: 0.02, Digits: digits}}
+				add("right", answer.Of(fmt.Sprintf("%.1f", value)), 2)
+				add("equivalent", answer.Of(fmt.Sprintf("%.*e", digits-1, value)), 2)
+				add("nearly right", answer.Of(fmt.Sprintf("%.3f", value)), 1.5) // too many digits: half a mark
+				add("wrong", answer.Of(fmt.Sprintf("%.1f", value+20)), 0)
+				break
+			}
 			add("wrong", answer.Of(fmt.Sprintf("%.1f kV", value)), 0)
 			add("wrong", answer.Of(fmt.Sprintf("%.1f T", value)), 0)
 		case 1:
@@ -70,6 +79,12 @@ func answers(n int) []written {
 			add("equivalent", answer.Of("["+text(elements)+"]+"), 2)
 			add("equivalent", answer.Of(f.Unicode()), 2)
 			add("nearly right", answer.Of(text(elements)), 1) // the charge is missing: one mark
+			if f.OddElectron() {
+				q = &practice.Question{ID: "q", Marks: 2, Key: practice.Formula{Formula: f, Dot: true}, Facts: q.Facts}
+				add("right", answer.Of(f.String()+"•"), 2)
+				add("equivalent", answer.Of("["+text(shuffled)+"]+."), 2)
+				add("nearly right", answer.Of(f.String()), 1.5) // the dot is missing: half a mark
+			}
 			counts["H"] += 2
 			add("wrong", answer.Of(text(elements)+"+"), 0)
 		case 2:
@@ -101,6 +116,69 @@ func answers(n int) []written {
 			add("right", answer.Of("A"), 2)
 			add("equivalent", answer.Of(" (a) "), 2)
 			add("wrong", answer.Of("C2H5"), 0)
+		case 5:
+			c := chem.MustFormula(fmt.Sprintf("C%dH%dO+", 2+r.IntN(4), 3+r.IntN(5)))
+			d := chem.MustFormula(fmt.Sprintf("C%dH%d+", 6+r.IntN(3), 5+r.IntN(6)))
+			x, y := int(c.NominalMZ()), int(d.NominalMZ())
+			if x == y {
+				continue
+			}
+			q.Key = practice.Assign{Rows: []practice.Assigned{{MZ: x, Ions: []chem.Formula{c}}, {MZ: y, Ions: []chem.Formula{d}}}}
+			pairs := func(a, b string) answer.Answer {
+				return answer.Answer{Pairs: map[string]string{fmt.Sprint(x): a, fmt.Sprint(y): b}}
+			}
+			add("right", pairs(c.String(), d.String()), 2)
+			add("equivalent", answer.Of(fmt.Sprintf("%d: %s; m/z %d = [%s]+", y, d.Unicode(), x, c.WithCharge(0))), 2)
+			add("nearly right", pairs(c.String(), "C"), 1)
+			add("nearly right", pairs("", d.String()), 1)
+			add("wrong", pairs(d.String(), c.String()), 0)
+		case 6:
+			var steps []practice.Step
+			for i := range 3 + r.IntN(3) {
+				steps = append(steps, practice.Step{Text: fmt.Sprintf("step %d of %d", i*7919%10, r.IntN(100))})
+			}
+			k := practice.Order{Steps: practice.Shuffled(steps)}
+			q.Key = k
+			right := k.Solved().List
+			turned := slices.Clone(right)
+			slices.Reverse(turned)
+			moved := append(slices.Clone(right[1:]), right[0])
+			n := float64(len(right))
+			add("right", answer.Listed(right...), 2)
+			add("equivalent", answer.Of(strings.ToLower(strings.Join(right, ""))), 2)
+			add("nearly right", answer.Listed(moved...), half(2*(n-2)/(n-1))) // all but two neighbors follow each other
+			add("nearly right", answer.Listed(right[:2]...), half(2/(n-1)))   // one pair, and steps are missing
+			add("wrong", answer.Listed(turned...), 0)
+		case 7:
+			q.Marks = 3
+			q.Key = practice.Arrows{Drawn: structureOf(t, "CC(=[O+])CC"), Ways: [][]answer.Arrow{{
+				{Half: true, From: answer.Place{A: 3}, To: answer.Place{A: 2, B: 3}}, {Half: true, From: answer.Place{A: 2, B: 4}, To: answer.Place{A: 2, B: 3}},
+				{Half: true, From: answer.Place{A: 2, B: 4}, To: answer.Place{A: 4}}}}}
+			list := []string{"3 > 2-3", "4-2 > 3-2", "2-4 > 4"}
+			r.Shuffle(3, func(i, j int) { list[i], list[j] = list[j], list[i] })
+			add("right", answer.Listed(list...), 3)
+			add("equivalent", answer.Of(strings.Join(list, "; ")), 3)
+			add("equivalent", answer.Of("3 > 2, 2-4 > 4, 2-4 > 2-3"), 3) // to the atom instead of the bond that grows
+			add("nearly right", answer.Listed(list[:2]...), 2)
+			add("nearly right", answer.Listed(append(slices.Clone(list), "1-2 > 1")...), 2)
+			add("wrong", answer.Of("3 => 2-3, 2-4 => 2-3, 2-4 => 4"), 0)
+			add("wrong", answer.Of("1-2 > 1"), 0)
+		case 8:
+			q.Key = practice.Structure{Mol: structureOf(t, "CCCC(C)=O")}
+			add("right", answer.Of("CCCC(C)=O"), 2)
+			add("equivalent", answer.Of([]string{"O=C(C)CCC", "CC(CCC)=O", "C(C)(=O)CCC", "[CH3][CH2][CH2]C(=O)C", "C-C-C-C(=O)-C"}[r.IntN(5)]), 2)
+			add("wrong", answer.Of([]string{"CCC(=O)CC", "CC(C)C(C)=O", "CCCCC=O", "CC=CC(C)O"}[r.IntN(4)]), 0) // isomers
+			add("wrong", answer.Of([]string{"CCCC(C)O", "CCCC=O", "CCCC(C)=[OH+]"}[r.IntN(3)]), 0)
+		case 9:
+			q.Key = practice.Reasons{Needs: 2, Clues: []practice.Clue{
+				{Says: "M + 2 is a third of M", Any: []string{"a third", "3:1"}}, {Says: "chlorine is lost", Any: []string{"loss of chlorine", "loses chlorine", "35 less"}}},
+				Reject: []practice.Rejected{{Any: []string{"bromine"}, Because: "Bromine would show two equal peaks."}}}
+			add("right", answer.Of("M+2 is a third of M, and the ion loses chlorine."), 2)
+			add("equivalent", answer.Of("The peaks are 3:1; 77 is 35 less than 112."), 2)
+			add("nearly right", answer.Of("The peaks are 3:1."), 1)
+			add("nearly right", answer.Of("The peaks are 3:1, 35 less. It could be bromine."), 1)
+			add("wrong", answer.Of("It is bromine."), 0)
+			add("wrong", answer.Of("It isn't a third, and there is no loss of chlorine."), 0)
 		}
 		add("hostile", answer.Of(hostile[r.IntN(len(hostile))]), 0)
 		add("hostile", answer.Listed(hostile[r.IntN(len(hostile))], hostile[r.IntN(len(hostile))]), 0)
@@ -112,13 +190,14 @@ func half(x float64) float64 { return float64(int(2*x+1e-9)) / 2 }
 
 // TestThousandAnswers marks a thousand answers whose marks the rubric tells.
 func TestThousandAnswers(t *testing.T) {
-	classes := map[string]int{}
-	for _, w := range answers(1000) {
+	classes, kinds := map[string]int{}, map[practice.Kind]int{}
+	for _, w := range answers(t, 1000) {
 		r, err := mark.Question(context.Background(), w.q, w.a)
 		if err != nil {
 			t.Fatal(err)
 		}
 		classes[w.class]++
+		kinds[w.q.Key.Kind()]++
 		if r.Marks != w.marks {
 			t.Errorf("%s %q for %v: %g marks, want %g (%s)", w.class, w.a, w.q.Key.Solved(), r.Marks, w.marks, r.Reason)
 		}
@@ -128,7 +207,12 @@ func TestThousandAnswers(t *testing.T) {
 			t.Errorf("only %d answers are %s", classes[class], class)
 		}
 	}
-	t.Log(classes)
+	for _, k := range practice.Kinds() {
+		if kinds[k.Kind] < 50 {
+			t.Errorf("only %d answers are to questions of the kind %s", kinds[k.Kind], k.Name)
+		}
+	}
+	t.Log(classes, kinds)
 }
 
 // TestSameIon knows resonance forms as one ion and isomers as two.
@@ -162,6 +246,7 @@ func FuzzMark(f *testing.F) {
 	for _, s := range hostile {
 		f.Add(s, s)
 	}
+	f.Add("A,A,A,A", "a a")
 	f.Add("C2H3O+", "43: C2H3O+; 57=C3H5O+")
 	rows := causeRows(f)
 	f.Fuzz(func(t *testing.T, first, second string) {

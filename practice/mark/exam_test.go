@@ -12,8 +12,8 @@ import (
 )
 
 // TestExamTasks sets, solves and marks one of each kind of task that exam
-// papers ask: the right answer in a student's words gets all marks, the wrong
-// one none.
+// papers ask: the key's own answer and the right one in a student's words get
+// all marks, the wrong one none.
 func TestExamTasks(t *testing.T) {
 	number := func(value, tolerance float64, unit string) practice.Number {
 		return practice.Number{Value: value, Tolerance: tolerance, Unit: unit}
@@ -42,6 +42,7 @@ func TestExamTasks(t *testing.T) {
 		{"number of carbons from M + 1 = 14.3 %", number(13, 0, ""), practice.Scheme{}, cause.Facts{Asks: cause.Carbons, Ratio: 14.3}, "13 carbon atoms", "14"},                                                                                     // CIE
 		{"halogen from M : M + 2", practice.Choice{Options: practice.Letters([]practice.Option{{Text: "chlorine", Right: true}, {Text: "bromine"}})}, practice.Scheme{}, cause.Facts{}, "A", "bromine"},                                             // OSX-OC
 		{"species at M of CH2BrCl", formula("CH2[79Br][35Cl]+"), practice.Scheme{}, mixed, "CH2 79Br 35Cl +", "CH2 81Br 35Cl +"},                                                                                                                    // CIE
+		{"species at M + 2 of CH2BrCl", formula("CH2[81Br][35Cl]+"), practice.Scheme{Accept: []practice.Row{{Answer: answer.Of("CH2[79Br][37Cl]+"), Because: "Both stand there."}}}, mixed, "CH2 79Br 37Cl +", "CH2 79Br 35Cl +"},                   // CIE
 		{"species at M + 4 of CH2BrCl", formula("CH2[81Br][37Cl]+"), practice.Scheme{}, mixed, "[81Br][37Cl]CH2+", "CH2BrCl+"},                                                                                                                      // CIE
 		{"group lost from 250 - 205", either.Key, either.Scheme, cause.Facts{Asks: cause.LostTo}, "CO2H", "C3H7"},                                                                                                                                   // CIE
 		{"group lost from 250 - 205, the other", either.Key, either.Scheme, cause.Facts{Asks: cause.LostTo}, "OC2H5", "CH3"},                                                                                                                        // CIE, accepts both
@@ -52,13 +53,16 @@ func TestExamTasks(t *testing.T) {
 	}
 	for _, row := range rows {
 		q := &practice.Question{ID: "task", Ask: row.task, Key: row.key, Marks: 1, Facts: row.facts, Scheme: row.scheme}
-		for text, want := range map[string]mark.Verdict{row.right: mark.Right, row.wrong: mark.Wrong} {
-			r, err := mark.Question(context.Background(), q, answer.Of(text))
+		for _, given := range []struct {
+			answer answer.Answer
+			want   mark.Verdict
+		}{{row.key.Solved(), mark.Right}, {answer.Of(row.right), mark.Right}, {answer.Of(row.wrong), mark.Wrong}} {
+			r, err := mark.Question(context.Background(), q, given.answer)
 			if err != nil {
 				t.Fatal(err)
 			}
-			if r.Verdict != want {
-				t.Errorf("%s: %q is %s (%s), want %s", row.task, text, r.Verdict, r.Reason, want)
+			if r.Verdict != given.want {
+				t.Errorf("%s: %q is %s (%s), want %s", row.task, given.answer, r.Verdict, r.Reason, given.want)
 			}
 		}
 	}

@@ -58,12 +58,11 @@ func same(key practice.Key, row, a answer.Answer, given cause.Given) bool {
 		if err != nil || err2 != nil {
 			return strings.EqualFold(strings.TrimSpace(row.Text), strings.TrimSpace(a.Text))
 		}
-		x, y, ok := inUnit(k, want), inUnit(k, have), true
+		x, y, ok := k.InUnit(want), k.InUnit(have), true
 		if want.Unit != "" && have.Unit != "" {
 			_, ok = have.In(want.Unit)
 		}
-		// A row stands for what its own digits say.
-		return ok && near(x, y, max(k.Tolerance/2, 1e-9*max(x, -x)))
+		return ok && near(x, y, k.RowWithin(want))
 	case practice.Formula:
 		want, err := answer.ReadFormula(row.Text)
 		return err == nil && given.Formula != nil && want.Formula == given.Formula.Formula
@@ -85,15 +84,6 @@ func same(key practice.Key, row, a answer.Answer, given cause.Given) bool {
 		return answer.Says(given.Words, row.Text)
 	}
 	return false
-}
-
-// inUnit is a number in the key's unit; a unit that can't be turned into it
-// leaves the number as it is.
-func inUnit(k practice.Number, n answer.Number) float64 {
-	if x, ok := n.In(k.Unit); ok {
-		return x
-	}
-	return n.Value
 }
 
 func near(x, y, within float64) bool {

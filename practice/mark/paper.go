@@ -59,7 +59,7 @@ func carry(ctx context.Context, q *practice.Question, a answer.Answer, answers m
 		return Result{}, false, nil
 	}
 	before, marked := results[c.From]
-	if !marked || before.Verdict == Right || before.Verdict == Blank {
+	if !marked || before.Verdict == Right && !before.Carried || before.Verdict == Blank {
 		return Result{}, false, nil
 	}
 	key, ok := c.Rekey(answers[c.From])

@@ -49,7 +49,8 @@ var levels = [4]struct{ least, most int }{1: {3, 8}, 2: {5, 10}, 3: {6, 14}}
 
 // Propose makes the versions of a question. It fails for an unknown idea, a
 // level that isn't 1 to 3, a number of versions that isn't 1 to 26, where too
-// few compounds suit, and with the context's error.
+// few compounds suit or none are of nearly equal difficulty ([EqualWithin]), and
+// with the context's error.
 func Propose(ctx context.Context, r Request) ([]Version, error) {
 	idea, ok := named(r.Idea)
 	switch {
@@ -68,15 +69,11 @@ func Propose(ctx context.Context, r Request) ([]Version, error) {
 		return nil, fmt.Errorf("proposing a question on %q at level %d: %d versions are wanted, and only %d of the compounds suit\nhint: ask for fewer, or for another level",
 			r.Idea, r.Level, r.Versions, len(pool))
 	}
-	// The versions are the neighbors in difficulty that differ least.
-	slices.SortStableFunc(pool, func(a, b Version) int { return cmp.Compare(a.Question.Difficulty, b.Question.Difficulty) })
-	best := 0
-	for i := range len(pool) - r.Versions + 1 {
-		if spread(pool, i, r.Versions) < spread(pool, best, r.Versions) {
-			best = i
-		}
+	out, apart := nearest(pool, r.Versions)
+	if apart > EqualWithin {
+		return nil, fmt.Errorf("proposing a question on %q at level %d: %d versions are wanted, and the compounds that suit differ in difficulty by %.2f at least, more than %.2f\nhint: ask for fewer, or for another level",
+			r.Idea, r.Level, r.Versions, apart, EqualWithin)
 	}
-	out := slices.Clone(pool[best : best+r.Versions])
 	for i := range out {
 		out[i].Letter = string(rune('A' + i))
 		out[i].Question.ID += "_" + out[i].Letter
@@ -84,12 +81,27 @@ func Propose(ctx context.Context, r Request) ([]Version, error) {
 	return out, nil
 }
 
-func spread(pool []Version, i, n int) float64 {
-	return pool[i+n-1].Question.Difficulty - pool[i].Question.Difficulty
+// EqualWithin is how much the difficulties of versions of one question may
+// differ: half a point of the measure, as two more atoms make.
+const EqualWithin = 0.5
+
+// nearest are the n questions of the pool that differ least in difficulty, in
+// its order, and by how much they do.
+func nearest(pool []Version, n int) ([]Version, float64) {
+	all := slices.Clone(pool)
+	slices.SortStableFunc(all, func(a, b Version) int { return cmp.Compare(a.Question.Difficulty, b.Question.Difficulty) })
+	best, apart := 0, math.Inf(1)
+	for i := range len(all) - n + 1 {
+		if d := all[i+n-1].Question.Difficulty - all[i].Question.Difficulty; d < apart {
+			best, apart = i, d
+		}
+	}
+	return slices.Clone(all[best:min(best+n, len(all))]), apart
 }
 
 // pool are more suitable compounds than are wanted, with their questions, in
-// the seed's order.
+// the seed's order: some more, and as many as it takes to find versions of
+// equal difficulty.
 func (r Request) pool(ctx context.Context, idea Idea) ([]Version, error) {
 	most := 3*r.Versions + 2
 	var out []Version
@@ -116,8 +128,10 @@ func (r Request) pool(ctx context.Context, idea Idea) ([]Version, error) {
 		}
 		s.finish(q, idea)
 		out = append(out, Version{Compound: c, Question: q})
-		if len(out) == most {
-			break
+		if len(out) >= most {
+			if _, apart := nearest(out, r.Versions); apart <= EqualWithin {
+				break
+			}
 		}
 	}
 	return out, nil

@@ -190,11 +190,8 @@ func (m *maker) number(k practice.Number) {
 	var all []branch
 	row := func(r practice.Row, score float64) {
 		if n, err := answer.ReadNumber(r.Answer.Text); err == nil {
-			if x, ok := n.In(k.Unit); ok || n.Unit == "" {
-				if !ok {
-					x = n.Value
-				}
-				all = append(all, branch{near(x, k.Tolerance/2), score})
+			if _, ok := n.In(k.Unit); ok || n.Unit == "" {
+				all = append(all, branch{near(k.InUnit(n), k.RowWithin(n)), score})
 			}
 		}
 	}

@@ -131,6 +131,7 @@ func (s *search) note() {
 	if better := r.better(); better > 0 && len(s.problem.Spectrum.Peaks) > 0 {
 		add("%d structures fit the given spectrum better than the answer does although they would look different: the computed spectra are crude there", better)
 	}
+	r.Clues = s.clues
 	if len(s.clues) > 0 {
 		add("taken from the peaks as sure: %s", strings.Join(s.clues, ", "))
 	}

@@ -84,7 +84,10 @@ type Result struct {
 	Refused  int // structures beyond the engine
 	Computed int
 	Complete bool // every structure allowed was looked at
-	Notes    []string
+	// Clues are the groups that were taken from the peaks as sure, "no ..." for
+	// one that isn't there; structures against them weren't looked at.
+	Clues []string
+	Notes []string
 }
 
 // Formula is a molecular formula whose structures were gone through.
