@@ -23,7 +23,7 @@ type maker struct {
 	feedback []*node
 }
 
-// item is the item of a question that can be carried.
+// item is the item of a question.
 func item(q *practice.Question, id string, number int) *node {
 	m := &maker{q: q, body: el("qti-item-body")}
 	for paragraph := range strings.SplitSeq(q.Ask, "\n") {
@@ -42,12 +42,16 @@ func item(q *practice.Question, id string, number int) *node {
 		m.several(k.Options)
 	case practice.Formula:
 		m.formula(k)
+	case practice.Structure:
+		m.structure(k)
 	case practice.Peaks:
 		m.peaks(k)
 	case practice.Assign:
 		m.assign(k)
 	case practice.Order:
 		m.order(k)
+	case practice.Arrows:
+		m.arrows(k)
 	case practice.Reasons:
 		human = true
 		m.reasons(k)

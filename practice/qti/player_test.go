@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"context"
 	"encoding/json"
+	"fmt"
 	"html"
 	"os"
 	"os/exec"
@@ -31,8 +32,9 @@ type played struct {
 }
 
 // plays answers every kind that a platform marks, right and wrong.
-func plays(t *testing.T) []*played {
+func plays(t *testing.T, v qti.Version) []*played {
 	one := func(v ...string) map[string][]string { return map[string][]string{"RESPONSE": v} }
+	picked := func(arrows ...string) map[string][]string { return one(lettersOf(t, arrows)...) }
 	order := questions()[6].Key.Solved().List
 	turned := []string{order[2], order[1], order[0]}
 	rows := []struct {
@@ -48,6 +50,9 @@ func plays(t *testing.T) []*played {
 		{5, map[string][]string{"RESPONSE1": {"C2H3O+"}, "RESPONSE2": {"C3H5O+"}}, answer.Answer{Pairs: map[string]string{"43": "C2H3O+", "57": "C3H5O+"}}},
 		{5, map[string][]string{"RESPONSE1": {"C2H3O+"}, "RESPONSE2": {"C4H9+"}}, answer.Answer{Pairs: map[string]string{"43": "C2H3O+", "57": "C4H9+"}}},
 		{6, one(order...), answer.Listed(order...)}, {6, one(turned...), answer.Listed(turned...)},
+		{7, one("O=C(C)c1ccccc1"), answer.Of("O=C(C)c1ccccc1")}, {7, one("O=CCc1ccccc1"), answer.Of("O=CCc1ccccc1")},
+		{8, picked("2-4 > 4", "3 > 2-3", "2-4 > 2-3"), answer.Of("2-4 > 4; 3 > 2-3; 2-4 > 2-3")},
+		{8, picked("2-4 > 4", "3 > 2-3", "2-3 > 3"), answer.Of("2-4 > 4; 3 > 2-3; 2-3 > 3")}, {8, picked("3 => 2-3"), answer.Of("3 => 2-3")},
 	}
 	var out []*played
 	for _, row := range rows {
@@ -56,7 +61,7 @@ func plays(t *testing.T) []*played {
 			q.Facts.Asks, q.Facts.Ion, q.Facts.MZ = cause.IonAt, q.Key.(practice.Formula).Formula, 43
 		}
 		var xml bytes.Buffer
-		if err := qti.Item(&xml, q, qti.V30); err != nil {
+		if err := qti.Item(&xml, q, v); err != nil {
 			t.Fatal(err)
 		}
 		r, err := mark.Question(context.Background(), q, row.own)
@@ -64,6 +69,39 @@ func plays(t *testing.T) []*played {
 			t.Fatal(err)
 		}
 		out = append(out, &played{ID: q.ID, XML: xml.String(), Values: row.values, own: row.own, marks: r.Marks})
+	}
+	return out
+}
+
+// lettersOf finds the identifiers under which arrows are offered, by the words
+// of the item.
+func lettersOf(t *testing.T, arrows []string) []string {
+	var b bytes.Buffer
+	if err := qti.Item(&b, questions()[8], qti.V30); err != nil {
+		t.Fatal(err)
+	}
+	var out []string
+	for _, text := range arrows {
+		a, err := answer.ParseArrow(text)
+		if err != nil {
+			t.Fatal(err)
+		}
+		site := func(p answer.Place) string {
+			if p.IsAtom() {
+				return fmt.Sprintf("atom %d", p.A)
+			}
+			return fmt.Sprintf("between atoms %d and %d", p.A, p.B)
+		}
+		m := regexp.MustCompile(`identifier="(arrow[0-9]+)">[^<]*(half|full) arrow[^<]* from `+site(a.From)+" to "+site(a.To)+"<").FindAllStringSubmatch(b.String(), -1)
+		found := false
+		for _, hit := range m {
+			if (hit[2] == "half") == a.Half {
+				out, found = append(out, hit[1]), true
+			}
+		}
+		if !found {
+			t.Fatalf("the arrow %q isn't offered", text)
+		}
 	}
 	return out
 }
@@ -124,9 +162,57 @@ async function play(item) {
 var resultText = regexp.MustCompile(`(?s)<pre id="result">(.*?)</pre>`)
 
 // TestPlayer plays the items in a browser with an open player of the standard
-// and compares its scores with our own marks.
+// and compares its scores with our own marks. The player knows version 3.0;
+// items of version 2.2 are first turned into that by an open converter, which is
+// not ours.
 func TestPlayer(t *testing.T) {
-	items := plays(t)
+	for _, v := range []qti.Version{qti.V30, qti.V22} {
+		t.Run(v.String(), func(t *testing.T) {
+			items := plays(t, v)
+			if v == qti.V22 {
+				convert(t, items)
+			}
+			playAll(t, items)
+		})
+	}
+}
+
+// convert turns items of version 2.2 into version 3.0.
+func convert(t *testing.T, items []*played) {
+	t.Helper()
+	converter := witness.NodeFile(t, "@citolab/qti-convert/dist/qti-converter-node/index.js")
+	var texts []string
+	for _, p := range items {
+		texts = append(texts, p.XML)
+	}
+	input, err := json.Marshal(texts)
+	if err != nil {
+		t.Fatal(err)
+	}
+	script := `import(process.argv[1]).then(async m => {
+  const read = []; for await (const part of process.stdin) read.push(part);
+  const out = [];
+  for (const text of JSON.parse(Buffer.concat(read).toString())) out.push(await m.convertQti2toQti3(text));
+  process.stdout.write(JSON.stringify(out));
+}).catch(e => { console.error(e); process.exit(1); })`
+	cmd := exec.Command("node", "-e", script, "file://"+converter)
+	cmd.Stdin = bytes.NewReader(input)
+	var stderr bytes.Buffer
+	cmd.Stderr = &stderr
+	out, err := cmd.Output()
+	if err != nil {
+		t.Fatalf("converting the items: %v\n%s", err, stderr.String())
+	}
+	if err := json.Unmarshal(out, &texts); err != nil {
+		t.Fatalf("converting the items: %v\n%.300s", err, out)
+	}
+	for i, p := range items {
+		p.XML = texts[i]
+	}
+}
+
+func playAll(t *testing.T, items []*played) {
+	t.Helper()
 	player := witness.NodeFile(t, "@citolab/qti-components/cdn/index.js")
 	chromium, err := exec.LookPath("chromium")
 	if err != nil {

@@ -3,10 +3,10 @@
 // learning platforms can set and mark them. For most uses call [Write].
 //
 // The marks are those of package mark wherever the standard can say so;
-// [Limits] says of each question what it can't. Structures and electron arrows
-// can't be marked by it at all and are left out; reasons in words are carried
-// for a person to mark. Errors carried forward and penalise-once groups are
-// never carried: the standard marks each item by itself.
+// [Limits] says of each question what it can't. Structures are typed as SMILES,
+// electron arrows picked from a list, and reasons in words are carried for a
+// person to mark. Errors carried forward and penalise-once groups are never
+// carried: the standard marks each item by itself.
 package qti
 
 import (
@@ -40,9 +40,12 @@ func (v Version) String() string {
 func Limits(q *practice.Question) (limits []string, carried bool) {
 	switch k := q.Key.(type) {
 	case practice.Structure:
-		return []string{"a structure can't be recognised by its graph"}, false
+		limits = append(limits, fmt.Sprintf("a structure is typed as SMILES and recognised in %d spellings at most, not by its graph", mostSpellings))
 	case practice.Arrows:
-		return []string{"electron arrows can't be drawn or marked"}, false
+		if k.Drawn == nil {
+			return []string{"the arrows belong to no drawn structure"}, false
+		}
+		limits = append(limits, "electron arrows are picked from a list by the numbers of atoms, not drawn, and other sets that lead to the same aren't offered")
 	case practice.Reasons:
 		limits = append(limits, "reasons in words are marked by a person")
 	case practice.Number:
@@ -61,6 +64,12 @@ func Limits(q *practice.Question) (limits []string, carried bool) {
 	}
 	if q.Scheme.Carry != nil {
 		limits = append(limits, "an error carried forward from an earlier question isn't recognised")
+	}
+	for _, c := range q.Scheme.Credit {
+		if c.Once != "" {
+			limits = append(limits, fmt.Sprintf("a mistake of the group %q costs marks in every question", c.Once))
+			break
+		}
 	}
 	return limits, true
 }

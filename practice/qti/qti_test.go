@@ -10,11 +10,22 @@ import (
 	"testing"
 
 	"ionwright/chem"
+	"ionwright/mol"
+	"ionwright/mol/smiles"
 	"ionwright/practice"
+	"ionwright/practice/answer"
 	"ionwright/practice/qti"
 )
 
-// questions has one of each kind that the standard can carry.
+func structureOf(text string) *mol.Mol {
+	m, err := smiles.Parse(text)
+	if err != nil {
+		panic(err) // a mistake in this file
+	}
+	return m
+}
+
+// questions has one of each kind.
 func questions() []*practice.Question {
 	options := practice.Letters([]practice.Option{{Text: "chlorine & more", Right: true, Because: "M + 2 is a third."}, {Text: "bromine", Because: "M + 2 isn't as tall."}, {Text: "a <third>", Right: false}})
 	several := practice.Letters([]practice.Option{{Text: "COOH", Right: true}, {Text: "C2H5O", Right: true}, {Text: "C3H7"}})
@@ -27,6 +38,10 @@ func questions() []*practice.Question {
 		{ID: "assign", Ask: "Which ions?", Marks: 2, Key: practice.Assign{Rows: []practice.Assigned{
 			{MZ: 43, Ions: []chem.Formula{chem.MustFormula("C2H3O+")}}, {MZ: 57, Ions: []chem.Formula{chem.MustFormula("C3H5O+")}}}}},
 		{ID: "order", Ask: "In which order?", Marks: 1, Key: practice.Order{Steps: practice.Shuffled([]practice.Step{{Text: "molecular ion"}, {Text: "losses"}, {Text: "check"}})}},
+		{ID: "structure", Ask: "Which structure?", Marks: 2, Key: practice.Structure{Mol: structureOf("CC(=O)c1ccccc1")}},
+		{ID: "arrows", Ask: "Which arrows?", Marks: 3, Key: practice.Arrows{Drawn: structureOf("CC(=[O+])CC"), Ways: [][]answer.Arrow{{
+			{Half: true, From: answer.Place{A: 3}, To: answer.Place{A: 2, B: 3}}, {Half: true, From: answer.Place{A: 2, B: 4}, To: answer.Place{A: 2, B: 3}},
+			{Half: true, From: answer.Place{A: 2, B: 4}, To: answer.Place{A: 4}}}}}},
 		{ID: "reasons", Ask: "Why?", Marks: 2, Key: practice.Reasons{Needs: 1, Clues: []practice.Clue{{Says: "So.", Any: []string{"so"}}}}},
 	}
 }
@@ -66,8 +81,8 @@ func TestPackages(t *testing.T) {
 				}
 			}
 		}
-		if len(texts) != 10 {
-			t.Errorf("%s: %d files, want 8 items, the test and the manifest", v, len(texts))
+		if len(texts) != 12 {
+			t.Errorf("%s: %d files, want 10 items, the test and the manifest", v, len(texts))
 		}
 		for name, text := range texts {
 			if name != "imsmanifest.xml" && !strings.Contains(texts["imsmanifest.xml"], `href="`+name+`"`) {
@@ -82,11 +97,46 @@ func TestPackages(t *testing.T) {
 
 // TestLimits says of what isn't carried why.
 func TestLimits(t *testing.T) {
-	if limits, carried := qti.Limits(&practice.Question{Key: practice.Structure{}}); carried || len(limits) != 1 {
-		t.Errorf("a structure: %v, %v", limits, carried)
+	if limits, carried := qti.Limits(&practice.Question{Key: practice.Arrows{}}); carried || len(limits) != 1 {
+		t.Errorf("arrows without a structure: %v, %v", limits, carried)
+	}
+	for _, q := range questions() {
+		limits, carried := qti.Limits(q)
+		if choice := q.Key.Kind() == practice.ChoiceKind || q.Key.Kind() == practice.ChoicesKind || q.Key.Kind() == practice.NumberKind; !carried || (len(limits) == 0) != choice {
+			t.Errorf("%s: %v, %v", q.ID, limits, carried)
+		}
 	}
 	var b bytes.Buffer
 	if err := qti.Write(&b, "none", []*practice.Question{}, qti.V30); err == nil {
 		t.Error("an empty package was written")
+	}
+}
+
+// TestSpellings lists spellings of a structure that students may type; each
+// listed one is the structure, whatever the order of its atoms.
+func TestSpellings(t *testing.T) {
+	var b bytes.Buffer
+	q := questions()[7]
+	if err := qti.Item(&b, q, qti.V30); err != nil {
+		t.Fatal(err)
+	}
+	for _, text := range []string{"CC(=O)c1ccccc1", "O=C(C)c1ccccc1", "c1ccccc1C(=O)C", "c1ccc(cc1)C(C)=O", "CC(=O)C1=CC=CC=C1"} {
+		if !strings.Contains(b.String(), `map-key="`+text+`"`) {
+			t.Errorf("%s isn't among the spellings", text)
+		}
+	}
+	listed := 0
+	for part := range strings.SplitSeq(b.String(), `map-key="`) {
+		text, _, ok := strings.Cut(part, `"`)
+		if listed++; listed == 1 || !ok {
+			continue // before the first
+		}
+		m, err := answer.ReadStructure(text)
+		if err != nil || !answer.SameIon(m, q.Key.(practice.Structure).Mol) {
+			t.Errorf("%s is listed, and isn't the structure (%v)", text, err)
+		}
+	}
+	if listed < 50 {
+		t.Errorf("only %d spellings are listed", listed-1)
 	}
 }
