@@ -41,6 +41,7 @@ var topics = []topic{
 	{"candidates", "structures of one formula ranked for the measured spectrum of one of them", candidateRanks},
 	{"sector", "a magnetic sector: ions through a sweep and frames of a live view a second, accuracy of paths", sectorSpeed},
 	{"fit-spectra", "fit the corrections of ionize again and write them into the source", fitSpectra},
+	{"fit-candidates", "fit again what each part of the evidence for a candidate structure weighs", fitCandidates},
 	{"fit-clues", "count again how often each clue of reading is right", fitClues},
 	{"fit-reading", "fit the parameters of reading again and write them into the source", fitReading},
 }

@@ -121,7 +121,9 @@ func fragmentClue(d *desk, mz int) (Clue, bool) {
 		speaks = chem.MustFormula(p.formula)
 		c.holds = func(t Truth) bool { return t.Groups[p.group] }
 	} else {
-		c.Key = strings.Replace(c.Key, "ion ", "composition of ion ", 1)
+		if named {
+			c.Key = "composition of " + c.Key
+		}
 	}
 	for _, o := range options[:min(10, len(options))] {
 		if o.Formula == speaks {

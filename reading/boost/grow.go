@@ -108,6 +108,9 @@ func (g *grower) findSplit(l *leaf) {
 		h := l.histogram[k*maxBins : (k+1)*maxBins]
 		var a, b float64
 		for bin := range len(g.table.edges[f]) - 1 {
+			if h[bin] == (sum{}) { // most bins of a small leaf: the gain is as before
+				continue
+			}
 			a += h[bin].first
 			b += h[bin].second
 			if b < g.set.MinWeight {

@@ -36,7 +36,8 @@ type Ranked struct {
 	Probability float64  // among the structures ranked, if one of them is the compound
 	Match       float64  // cosine of the measured and the computed spectrum, 0 to 1
 	Explained   float64  // share of the ion current from m/z 29 on that its ions explain, 0 to 1
-	Clues       float64  // natural logarithm of how probable its groups, mass and formula are by the peaks alone
+	Clues       float64  // natural logarithm of how probable its groups are by the peaks alone
+	Formula     float64  // the same of its mass and formula
 	Against     []string // sentences: what the structure leaves open
 	Assignment  *ionize.Assignment
 
@@ -65,7 +66,7 @@ const Most = 500
 // from m/z 29 on, and when ctx ends. A structure whose spectrum can't be
 // computed is among Refused, and the rest is ranked.
 //
-// The score is a weighted sum of Match, Explained and Clues (weights.go), from
+// The score is a weighted sum of Match, Explained, Clues and Formula, from
 // which the probabilities follow; they presume that one of the structures is
 // the right one, and isomers that aren't on the list aren't thought of.
 func Rank(ctx context.Context, s spectrum.Spectrum, given reading.Given, list []Structure) (Ranking, error) {
@@ -78,6 +79,10 @@ func Rank(ctx context.Context, s spectrum.Spectrum, given reading.Given, list []
 	measured := match.View(s)
 	if len(measured.Peaks) == 0 {
 		return Ranking{}, errors.New("ranking structures for a spectrum: it has no peaks at m/z 29 or more")
+	}
+	weights, err := weights()
+	if err != nil {
+		return Ranking{}, fmt.Errorf("ranking structures for a spectrum: %w", err)
 	}
 	read := reading.Quick(s, given)
 	var out Ranking
@@ -97,7 +102,7 @@ func Rank(ctx context.Context, s spectrum.Spectrum, given reading.Given, list []
 		}
 		out.Ranked = append(out.Ranked, judge(measured, read, c))
 	}
-	out.order(measured)
+	out.order(measured, weights)
 	return out, nil
 }
 
@@ -107,7 +112,8 @@ func judge(measured spectrum.Spectrum, read reading.Reading, c Structure) Ranked
 	r.Match = match.Cosine(measured, r.computed, match.WeightsA())
 	r.Assignment = c.Prediction.Assign(measured)
 	r.Explained = r.Assignment.Explained
-	r.Clues = clues(read, c.Mol)
+	r.Clues = groupsLikely(read, c.Mol)
+	r.Formula = formulaLikely(read, c.Mol)
 	if open := unexplained(r.Assignment); len(open) > 0 {
 		r.Against = append(r.Against, "few or none of its ions come to "+peakList(measured, open))
 	}
@@ -118,15 +124,16 @@ func judge(measured spectrum.Spectrum, read reading.Reading, c Structure) Ranked
 }
 
 // order sorts, gives the probabilities and finds what decides.
-func (r *Ranking) order(measured spectrum.Spectrum) {
+func (r *Ranking) order(measured spectrum.Spectrum, weights Parts) {
 	if len(r.Ranked) == 0 {
 		r.Sentence = "None of the structures could be judged."
 		return
 	}
-	slices.SortStableFunc(r.Ranked, func(a, b Ranked) int { return cmp.Compare(b.score(), a.score()) })
-	top, sum := r.Ranked[0].score(), 0.0
+	score := func(c Ranked) float64 { return weights.Score(c.Parts()) }
+	slices.SortStableFunc(r.Ranked, func(a, b Ranked) int { return cmp.Compare(score(b), score(a)) })
+	top, sum := score(r.Ranked[0]), 0.0
 	for i := range r.Ranked {
-		r.Ranked[i].Probability = math.Exp(r.Ranked[i].score() - top)
+		r.Ranked[i].Probability = math.Exp(score(r.Ranked[i]) - top)
 		sum += r.Ranked[i].Probability
 	}
 	for i := range r.Ranked {

@@ -131,3 +131,32 @@ func TestSentences(t *testing.T) {
 		t.Log(text)
 	}
 }
+
+// The weights that are built in can be read, and each weighs something; a
+// table that isn't one is refused with its line.
+func TestWeights(t *testing.T) {
+	built, err := weights()
+	if err != nil {
+		t.Fatal(err)
+	}
+	for k, w := range built {
+		if w <= 0 {
+			t.Errorf("%s weighs %v", PartNames[k], w)
+		}
+	}
+	good := "# comment\nmatch\t1\nexplained\t2\ngroups\t3\nformula\t4\n"
+	if got, err := parseWeights(good); err != nil || got != (Parts{1, 2, 3, 4}) {
+		t.Errorf("%v, %v", got, err)
+	}
+	for text, where := range map[string]string{
+		"match\t1\n": "1 of 4",
+		strings.Replace(good, "groups\t3", "x", 1): "line 4",
+		strings.Replace(good, "\t4", "\tNaN", 1):   "line 5",
+		good + "match\t1\n":                        "line 6",
+		strings.Replace(good, "\t1", "\t-1", 1):    "line 2",
+	} {
+		if _, err := parseWeights(text); err == nil || !strings.Contains(err.Error(), where) {
+			t.Errorf("%q: %v, want %q", text, err, where)
+		}
+	}
+}

@@ -1,7 +1,11 @@
 package candidate
 
 import (
+	_ "embed"
+	"fmt"
 	"math"
+	"strconv"
+	"strings"
 	"sync"
 
 	"ionwright/mol"
@@ -10,26 +14,62 @@ import (
 	"ionwright/reading/infer"
 )
 
-// What each part of the evidence weighs, in natural logarithms of the odds:
-// judged by eye before anything was measured, and not fitted; "go run ./bench
-// candidates" tells how well they do.
-const (
-	weightMatch     = 16.0
-	weightExplained = 4.0
-	weightClues     = 0.35
-)
+// Parts are the parts of the evidence for a structure, or what each weighs, in
+// the order of PartNames.
+type Parts [4]float64
 
-func (r Ranked) score() float64 {
-	return weightMatch*r.Match + weightExplained*r.Explained + weightClues*r.Clues
+// PartNames say what the parts are.
+var PartNames = [...]string{"match", "explained", "groups", "formula"}
+
+// Score is the weighted sum of a structure's parts: natural logarithms of the
+// odds.
+func (weights Parts) Score(parts Parts) float64 {
+	sum := 0.0
+	for k := range parts {
+		sum += weights[k] * parts[k]
+	}
+	return sum
 }
+
+// weights.tsv holds a line for each part: its name and what it weighs. Lines
+// that start with # are comments. The fit writes it.
+//
+//go:embed weights.tsv
+var weightsFile string
+
+var weights = sync.OnceValues(func() (Parts, error) { return parseWeights(weightsFile) })
+
+func parseWeights(text string) (Parts, error) {
+	var out Parts
+	found := 0
+	for n, line := range strings.Split(text, "\n") {
+		if line == "" || strings.HasPrefix(line, "#") {
+			continue
+		}
+		name, value, _ := strings.Cut(line, "\t")
+		weight, err := strconv.ParseFloat(value, 64)
+		if found == len(PartNames) || name != PartNames[found] || err != nil || !(weight >= 0) || weight > 1e6 {
+			return out, fmt.Errorf("weights.tsv: line %d: %q isn't the name of the next part, a tab and its weight", n+1, line)
+		}
+		out[found] = weight
+		found++
+	}
+	if found < len(PartNames) {
+		return out, fmt.Errorf("weights.tsv: %d of %d parts have a weight", found, len(PartNames))
+	}
+	return out, nil
+}
+
+// Parts returns the parts of the structure's evidence.
+func (r Ranked) Parts() Parts { return Parts{r.Match, r.Explained, r.Clues, r.Formula} }
 
 // Probabilities are kept off 0 and 1 before their logarithms are added: the
 // groups aren't independent, and a reading is sometimes wrong.
 const least = 0.02
 
-// clues adds up how probable the structure's groups, mass and formula are by
-// the peaks alone.
-func clues(read reading.Reading, m *mol.Mol) float64 {
+// groupsLikely is the natural logarithm of how probable the structure's groups
+// are by the peaks alone.
+func groupsLikely(read reading.Reading, m *mol.Mol) float64 {
 	sum := 0.0
 	patterns := patterns()
 	for _, g := range read.Groups {
@@ -41,6 +81,12 @@ func clues(read reading.Reading, m *mol.Mol) float64 {
 		}
 		sum += math.Log(p)
 	}
+	return sum
+}
+
+// formulaLikely is the natural logarithm of how probable the structure's mass
+// and formula are by the peaks alone.
+func formulaLikely(read reading.Reading, m *mol.Mol) float64 {
 	f := m.Formula()
 	mass := least
 	for _, ion := range read.MolecularIon {
@@ -54,8 +100,7 @@ func clues(read reading.Reading, m *mol.Mol) float64 {
 			formula = max(formula, c.Probability)
 		}
 	}
-	// Unlike the groups these two count in full: divided by the weight.
-	return sum + math.Log(formula)/weightClues
+	return math.Log(formula)
 }
 
 // patterns are the patterns of the groups that a spectrum is read for.

@@ -34,7 +34,9 @@ type layer struct {
 }
 
 func newLayer(in, out int, random *rand.Rand) layer {
-	l := layer{make([]float32, in*out), make([]float32, in*out), make([]float32, in*out), make([]float32, in*out)}
+	n := in * out
+	room := func() []float32 { return make([]float32, n, (n+3)&^3) } // adamQuads takes four at a time
+	l := layer{room(), room(), room(), room()}
 	if random != nil {
 		scale := math.Sqrt(2 / float64(min(in, 150)))
 		for i := range l.w {
@@ -44,18 +46,28 @@ func newLayer(in, out int, random *rand.Rand) layer {
 	return l
 }
 
+// adam holds the constants of one step, in the order in which adamQuads reads
+// them.
+type adam struct {
+	keepFirst, addFirst   float32
+	keepSecond, addSecond float32
+	rate                  float32 // with the correction of the first moment
+	scaleSecond           float32 // the correction of the second
+	least                 float32
+	decay                 float32
+}
+
 // step moves the weights by Adam and clears the gradient.
 func (l *layer) step(rate, decay float64, t int) {
 	const b1, b2 = 0.9, 0.999
-	c1 := float32(1 / (1 - math.Pow(b1, float64(t))))
-	c2 := float32(1 / (1 - math.Pow(b2, float64(t))))
-	r, d := float32(rate), float32(rate*decay)
-	for i, g := range l.gradient {
-		l.first[i] = b1*l.first[i] + (1-b1)*g
-		l.second[i] = b2*l.second[i] + (1-b2)*g*g
-		l.w[i] -= r*l.first[i]*c1/(float32(math.Sqrt(float64(l.second[i]*c2)))+1e-7) + d*l.w[i]
-		l.gradient[i] = 0
+	c := adam{
+		keepFirst: b1, addFirst: 1 - b1, keepSecond: b2, addSecond: 1 - b2,
+		rate:        float32(rate / (1 - math.Pow(b1, float64(t)))),
+		scaleSecond: float32(1 / (1 - math.Pow(b2, float64(t)))),
+		least:       1e-7,
+		decay:       float32(rate * decay),
 	}
+	adamQuads(&l.w[0], &l.gradient[0], &l.first[0], &l.second[0], cap(l.w), &c)
 }
 
 // Fit fits a network to the rows. It fails on settings that make no sense, on

@@ -30,6 +30,19 @@ func (n *Net) Inputs() int { return n.in }
 // Outputs returns the number of outputs.
 func (n *Net) Outputs() int { return n.out }
 
+// First returns the network with its first n outputs only. It panics if there
+// are fewer.
+func (n *Net) First(outputs int) *Net {
+	cut := *n
+	cut.out = outputs
+	cut.b3 = n.b3[:outputs:outputs]
+	cut.w3 = make([]float32, 0, n.two*outputs)
+	for k := range n.two {
+		cut.w3 = append(cut.w3, n.w3[k*n.out:k*n.out+outputs]...)
+	}
+	return &cut
+}
+
 // activations are the layers of one row.
 type activations struct{ one, two, out []float32 }
 
@@ -105,32 +118,30 @@ func (n *Net) Slopes(row []Input, output int) []float32 {
 // axpy adds a*x to y.
 func axpy(a float32, x, y []float32) {
 	y = y[:len(x)]
-	for len(x) >= 4 {
-		y[0] += a * x[0]
-		y[1] += a * x[1]
-		y[2] += a * x[2]
-		y[3] += a * x[3]
-		x, y = x[4:], y[4:]
+	quads := len(x) &^ 3
+	if quads > 0 {
+		axpyQuads(a, &x[0], &y[0], quads)
 	}
-	for i, v := range x {
-		y[i] += a * v
+	for i := quads; i < len(x); i++ {
+		y[i] += float32(a * x[i])
 	}
 }
 
 func dot(x, y []float32) float32 {
 	y = y[:len(x)]
-	var a, b, c, d float32
-	for len(x) >= 4 {
-		a += x[0] * y[0]
-		b += x[1] * y[1]
-		c += x[2] * y[2]
-		d += x[3] * y[3]
-		x, y = x[4:], y[4:]
+	quads := len(x) &^ 3
+	total := float32(0)
+	if quads > 0 {
+		var sums [16]float32
+		dotQuads(&x[0], &y[0], quads, &sums)
+		for _, v := range sums {
+			total += v
+		}
 	}
-	for i, v := range x {
-		a += v * y[i]
+	for i := quads; i < len(x); i++ {
+		total += float32(x[i] * y[i])
 	}
-	return a + b + c + d
+	return total
 }
 
 func rectify(x []float32) {

@@ -146,3 +146,13 @@ func FuzzRead(f *testing.F) {
 		}
 	})
 }
+
+// The first outputs alone are those of the whole network.
+func TestFirst(t *testing.T) {
+	n := fitted(t)
+	row := []Input{{0, 1}, {2, 0.5}}
+	whole, cut := n.Scores(row), n.First(2).Scores(row)
+	if len(cut) != 2 || cut[0] != whole[0] || cut[1] != whole[1] {
+		t.Errorf("the first two of %v are %v", whole, cut)
+	}
+}
