@@ -36,6 +36,7 @@ var topics = []topic{
 	{"layout", "layouts and drawings of structures a second, and their flaws, beside RDKit", layoutSpeed},
 	{"web", "how long pages take on the server, alone and with 50 people at once", webSpeed},
 	{"live", "frames a second of the instrument with 300 ions in a browser, and what a frame costs", liveView},
+	{"course", "how long the example course takes to build: cold, unchanged and after an edit", courseSpeed},
 	{"reading", "molecular ion, formula, groups and calibration on the validation part", readingAccuracy},
 	{"reading-spoiled", "the same on spectra that are spoiled by program", readingSpoiled},
 	{"candidates", "structures of one formula ranked for the measured spectrum of one of them", candidateRanks},
