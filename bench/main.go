@@ -33,6 +33,7 @@ var topics = []topic{
 	{"smiles", "SMILES read and made canonical a second, beside RDKit", smilesSpeed},
 	{"smarts", "pairs of molecule and pattern a second, beside RDKit", smartsSpeed},
 	{"isomers", "isomers made and counted a second, and rivals of unknowns", isomerSpeed},
+	{"rivals", "rivals of 28 unknowns: how long they take, and which are missed", rivalRecall},
 	{"layout", "layouts and drawings of structures a second, and their flaws, beside RDKit", layoutSpeed},
 	{"web", "how long pages take on the server, alone and with 50 people at once", webSpeed},
 	{"live", "frames a second of the instrument with 300 ions in a browser, and what a frame costs", liveView},

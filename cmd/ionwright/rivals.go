@@ -24,6 +24,7 @@ type rivalsResult struct {
 	Computed int            `json:"computed"`
 	Passed   int            `json:"passedOver"`
 	Complete bool           `json:"complete"`
+	Clues    []string       `json:"clues,omitempty"` // groups taken from the peaks as sure
 	Notes    []string       `json:"notes"`
 }
 
@@ -64,14 +65,22 @@ func runRivals(ctx context.Context, c *call) error {
 			return err
 		}
 	}
+	if *most < 1 {
+		return wrongUsage("at least 1 structure must be computed, not %d", *most)
+	}
+	kept := keptSearchOf(p, *most)
 	bar := newProgress(c, time.Now())
-	r, err := rival.Find(ctx, p, rival.Options{Workers: *workers, Most: *most, Progress: func(text string, done, of int) {
-		bar.tell(fmt.Sprintf("%s: %d of %d", text, done, of))
+	r, err := rival.Find(ctx, p, rival.Options{Workers: *workers, Most: *most, Saved: kept.read(), Save: kept.save, Progress: func(text string, done, of int) {
+		bar.tell(barOf(text, done, of))
 	}})
 	bar.end()
 	if err != nil {
+		if ctx.Err() != nil && kept.write() {
+			return fmt.Errorf("%w\nhint: the same command goes on where this one stopped", err)
+		}
 		return err
 	}
+	kept.remove()
 	if c.json {
 		return c.printJSON(rivalsOf(r))
 	}
@@ -79,9 +88,16 @@ func runRivals(ctx context.Context, c *call) error {
 	return nil
 }
 
+// barOf is a bar of 20 characters with what it stands for.
+func barOf(text string, done, of int) string {
+	const width = 20
+	full := min(width, width*done/max(of, 1))
+	return fmt.Sprintf("[%s%s] %s: %d of %d", strings.Repeat("#", full), strings.Repeat(".", width-full), text, done, of)
+}
+
 func rivalsOf(r *rival.Result) rivalsResult {
 	out := rivalsResult{Answer: r.Answer, Level: r.Level().String(), Match: digits(r.Match), Same: r.Same, Close: r.Close,
-		Rivals: []rivalRow{}, Computed: r.Computed, Passed: r.Passed, Complete: r.Complete, Notes: r.Notes}
+		Rivals: []rivalRow{}, Computed: r.Computed, Passed: r.Passed, Complete: r.Complete, Clues: r.Clues, Notes: r.Notes}
 	for _, x := range r.Rivals {
 		out.Rivals = append(out.Rivals, rivalRow{x.SMILES, x.Verdict.String(), digits(x.Likeness), digits(x.Match), digits(x.Explained), x.Odds, x.Deciding})
 	}
