@@ -32,11 +32,11 @@ func (g *graph) begin(part []int32) []int32 {
 			g.pos[a], g.placed[a] = largest.pos[i], true
 		}
 		g.hints = append(g.hints, largest.hints...)
-		return slices.Clone(largest.atoms)
+		return append(make([]int32, 0, len(part)), largest.atoms...)
 	}
 	end := g.chainEnd(part)
 	g.pos[end], g.placed[end] = Point{}, true
-	return []int32{end}
+	return append(make([]int32, 0, len(part)), end)
 }
 
 // endOrder is the order of an end atom's bond: chains rather end with CH3 than
@@ -50,12 +50,15 @@ func (g *graph) endOrder(a int32) mol.Order {
 
 // chainEnd is an end of a longest chain in a part without rings.
 func (g *graph) chainEnd(part []int32) int32 {
+	depth := make([]int32, len(g.atom)) // 1 at the start
+	queue := make([]int32, 0, len(part))
 	farthest := func(from int32) int32 {
-		depth := map[int32]int{from: 0}
-		queue := []int32{from}
+		clear(depth)
+		depth[from] = 1
+		queue = append(queue[:0], from)
 		for i := 0; i < len(queue); i++ {
 			for _, b := range g.neighbors(queue[i]) {
-				if _, seen := depth[b]; !seen {
+				if depth[b] == 0 {
 					depth[b] = depth[queue[i]] + 1
 					queue = append(queue, b)
 				}
@@ -82,7 +85,8 @@ func (g *graph) expand(a int32, queue []int32) []int32 {
 			}
 		}
 	}
-	var fresh []int32
+	var room [8]int32 // more than an atom has neighbors, but for odd input
+	fresh := room[:0]
 	for _, b := range g.neighbors(a) {
 		if !g.placed[b] {
 			fresh = append(fresh, b)
@@ -101,7 +105,13 @@ func (g *graph) expand(a int32, queue []int32) []int32 {
 		return queue
 	}
 	free := g.directions(a, fresh)
-	taken := make([]bool, len(free))
+	if len(free) == 1 {
+		queue = g.placeNeighbor(a, fresh[0], free[0], queue)
+		g.keepStereo(a)
+		return queue
+	}
+	var marks [8]bool
+	taken := append(marks[:0], make([]bool, len(free))...)
 	for _, b := range fresh {
 		best, bestScore := -1, math.Inf(1)
 		for k, d := range free {

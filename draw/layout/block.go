@@ -26,9 +26,15 @@ func (g *graph) findBlocks() {
 	if len(found) == 0 {
 		return
 	}
+	total := 0
+	for _, ring := range found {
+		total += len(ring)
+	}
 	g.rings = make([][]int32, len(found))
+	room := make([]int32, total)
 	for i, ring := range found {
-		g.rings[i] = g.canonicalRing(ring)
+		g.rings[i] = g.canonicalRing(ring, room[:len(ring):len(ring)])
+		room = room[len(ring):]
 	}
 	slices.SortFunc(g.rings, func(a, b []int32) int {
 		return cmp.Or(cmp.Compare(len(a), len(b)), slices.Compare(a, b))
@@ -73,11 +79,10 @@ func (g *graph) findBlocks() {
 	}
 }
 
-// canonicalRing renumbers a ring and starts it at its least atom, toward the
-// lesser of that atom's two neighbors.
-func (g *graph) canonicalRing(ring []int32) []int32 {
+// canonicalRing renumbers a ring, into out, and starts it at its least atom,
+// toward the lesser of that atom's two neighbors.
+func (g *graph) canonicalRing(ring, out []int32) []int32 {
 	n := len(ring)
-	out := make([]int32, n)
 	least := 0
 	for i, a := range ring {
 		if g.rank[a] < g.rank[ring[least]] {

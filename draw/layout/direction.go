@@ -44,14 +44,15 @@ func (g *graph) linear(a int32) bool {
 // directions are unit vectors from a for its fresh neighbors, as many as
 // there are or more: the choice is the caller's.
 func (g *graph) directions(a int32, fresh []int32) []Point {
-	var taken []float64
+	var room [8]float64
+	taken := room[:0]
 	for _, b := range g.neighbors(a) {
 		if g.placed[b] {
 			taken = append(taken, g.pos[b].minus(g.pos[a]).angle())
 		}
 	}
 	turn := func(from float64, degrees ...float64) []Point {
-		var out []Point
+		out := make([]Point, 0, len(degrees))
 		for _, d := range degrees {
 			out = append(out, direction(from+d*math.Pi/180))
 		}

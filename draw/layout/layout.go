@@ -87,6 +87,7 @@ type graph struct {
 	// A depth-first tree: the atoms of the branch that hangs from its parent
 	// by a bond are order[enter[a]:enter[a]+size[a]].
 	parent, enter, size, order []int32
+	next                       []int32 // scratch: by atom, the neighbor to go to next
 }
 
 // edge is a bond between canonical indices.
@@ -96,13 +97,23 @@ type edge struct {
 }
 
 func newGraph(m *mol.Mol) *graph {
-	n := m.NumAtoms()
-	g := &graph{m: m, rank: m.CanonicalRanks(), atom: make([]int32, n), start: make([]int32, n+1), pos: make([]Point, n), placed: make([]bool, n), inRing: make([]int32, n)}
+	n, bonds := m.NumAtoms(), m.NumBonds()
+	// One piece of memory for all lists of numbers.
+	numbers := make([]int32, 8*n+1+4*bonds)
+	list := func(n int) []int32 {
+		part := numbers[:n:n]
+		numbers = numbers[n:]
+		return part
+	}
+	flags := make([]bool, 2*n)
+	g := &graph{
+		m: m, rank: m.CanonicalRanks(), atom: list(n), start: list(n + 1), inRing: list(n), pos: make([]Point, n),
+		placed: flags[:n:n], terminalDouble: flags[n:], adj: list(2 * bonds)[:0], bondOf: list(2 * bonds)[:0],
+		parent: list(n), enter: list(n), size: list(n), order: list(n)[:0], next: list(n),
+	}
 	for i, r := range g.rank {
 		g.atom[r] = int32(i)
 	}
-	g.adj = make([]int32, 0, 2*m.NumBonds())
-	g.bondOf = make([]int32, 0, 2*m.NumBonds())
 	for c := range n {
 		g.start[c] = int32(len(g.adj))
 		first := len(g.adj)
@@ -117,7 +128,7 @@ func newGraph(m *mol.Mol) *graph {
 		}
 	}
 	g.start[n] = int32(len(g.adj))
-	g.bonds = make([]edge, 0, m.NumBonds())
+	g.bonds = make([]edge, 0, bonds)
 	for c := range int32(n) {
 		for k := g.start[c]; k < g.start[c+1]; k++ {
 			if g.adj[k] > c {
@@ -125,7 +136,6 @@ func newGraph(m *mol.Mol) *graph {
 			}
 		}
 	}
-	g.terminalDouble = make([]bool, n)
 	for c := range int32(n) {
 		g.terminalDouble[c] = g.degree(c) == 1 && m.KekuleOrder(int(g.bondOf[g.start[c]])) == mol.Double
 	}
@@ -150,9 +160,8 @@ func (g *graph) bond(a, b int32) int32 {
 // walk builds the depth-first tree over all parts.
 func (g *graph) walk() {
 	n := len(g.atom)
-	g.parent, g.enter, g.size = make([]int32, n), make([]int32, n), make([]int32, n)
-	g.order = make([]int32, 0, n)
-	next := make([]int32, n)
+	next := g.next
+	var room [64]int32
 	for i := range g.enter {
 		g.enter[i] = -1
 	}
@@ -161,7 +170,7 @@ func (g *graph) walk() {
 			continue
 		}
 		g.parent[root] = -1
-		stack := []int32{root}
+		stack := append(room[:0], root)
 		g.enter[root] = int32(len(g.order))
 		g.order = append(g.order, root)
 		for len(stack) > 0 {

@@ -57,8 +57,8 @@ func (t turn) apply(p Point) Point {
 func (g *graph) grid(part []int32) float64 {
 	const sector = math.Pi / 6
 	best, bestVotes := 0.0, -1.0
-	var angles, weights []float64
-	const enough = 400 // bonds; more don't change the vote
+	const enough = 400 // atoms; more don't change the vote
+	angles, weights := make([]float64, 0, len(g.bonds)), make([]float64, 0, len(g.bonds))
 	for _, a := range part[:min(len(part), enough)] {
 		for k := g.start[a]; k < g.start[a+1]; k++ {
 			b := g.adj[k]

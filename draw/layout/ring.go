@@ -226,27 +226,13 @@ func (s *system) arc(a, b int, run []int) {
 // for -1. Where the ends are too far apart the bonds are stretched along a
 // nearly straight line.
 func arcPoints(a, b Point, bonds int, side float64) []Point {
-	d := a.distance(b)
-	if d < 1e-6 { // a loop
-		d = 1e-6
-	}
+	d := max(a.distance(b), 1e-6) // the least for a loop
 	reach := float64(bonds)
 	scale := 1.0
 	if d > 0.97*reach {
 		scale = d / (0.97 * reach)
 	}
-	// Bonds that each turn by theta span sin(bonds theta/2)/sin(theta/2),
-	// which falls from bonds to 0 on the way to a full circle.
-	lo, hi := 1e-6, 2*math.Pi/reach
-	for range 60 {
-		theta := (lo + hi) / 2
-		if math.Sin(reach*theta/2)/math.Sin(theta/2) > d/scale {
-			lo = theta
-		} else {
-			hi = theta
-		}
-	}
-	theta := (lo + hi) / 2
+	theta := arcTurn(reach, d/scale)
 	heading := b.minus(a).angle() + side*(reach-1)*theta/2
 	points := make([]Point, bonds-1)
 	at := a
@@ -256,6 +242,26 @@ func arcPoints(a, b Point, bonds int, side float64) []Point {
 		points[i] = at
 	}
 	return points
+}
+
+// arcTurn is the angle by which so many bonds of length 1 must each turn to
+// span a distance.
+func arcTurn(bonds, d float64) float64 {
+	if math.Abs(d-1) < 1e-9 { // a regular polygon
+		return 2 * math.Pi / (bonds + 1)
+	}
+	// Bonds that each turn by theta span sin(bonds theta/2)/sin(theta/2),
+	// which falls from bonds to 0 on the way to a full circle.
+	lo, hi := 1e-6, 2*math.Pi/bonds
+	for range 60 {
+		theta := (lo + hi) / 2
+		if math.Sin(bonds*theta/2)/math.Sin(theta/2) > d {
+			lo = theta
+		} else {
+			hi = theta
+		}
+	}
+	return (lo + hi) / 2
 }
 
 // bridgedRings lists the rings that share more than one bond with another.

@@ -3,6 +3,7 @@ package layout
 import (
 	"math"
 	"slices"
+	"sync"
 )
 
 // template is a bridged skeleton as it is usually drawn.
@@ -16,7 +17,7 @@ type template struct {
 // are ours: an outline that is a regular polygon where that is possible, with
 // the shortest bridge inside; cubane and adamantane as seen a little from
 // above (parallel projection).
-func templates() []template {
+var templates = sync.OnceValue(func() []template {
 	h := math.Sqrt(3) / 2
 	return []template{
 		{
@@ -50,7 +51,7 @@ func templates() []template {
 			[]Point{{0, 0}, {1, 0}, {1, 1}, {0, 1}, {0.52, 0.4}, {1.52, 0.4}, {1.52, 1.4}, {0.52, 1.4}},
 		},
 	}
-}
+})
 
 // template places the bridged rings as in a template and fuses the others to
 // them, in the best of the ways that there are; false if there is no template

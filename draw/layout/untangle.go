@@ -34,8 +34,11 @@ func (g *graph) untangle(part []int32) {
 			return
 		}
 		steps := min(patience*4/(len(part)*len(part)), 25_000)
+		before := cost
 		u.anneal(cost, uint64(seed+1), steps)
-		cost = u.descend(u.collisions())
+		if cost = u.descend(u.collisions()); cost > before-0.1 && !u.touching() {
+			return // bonds that cross may have to
+		}
 	}
 }
 
@@ -205,6 +208,13 @@ func (u *untangler) bestPair() ([2]move, float64) {
 func (u *untangler) anneal(cost float64, seed uint64, steps int) {
 	random := rand.New(rand.NewPCG(seed, 2))
 	best, bestCost := append([]Point(nil), u.pos...), cost
+	known := make([]float64, len(u.branches)) // costs between branches and the rest, -1: to be counted
+	forget := func() {
+		for i := range known {
+			known[i] = -1
+		}
+	}
+	forget()
 	for step := range steps {
 		temperature := 3 * math.Pow(0.05, float64(step)/float64(steps))
 		m := u.moves[random.IntN(len(u.moves))]
@@ -212,7 +222,10 @@ func (u *untangler) anneal(cost float64, seed uint64, steps int) {
 			m.angle *= random.Float64()
 		}
 		b := &u.branches[m.branch]
-		before := u.between(b, math.Inf(1))
+		if known[m.branch] < 0 {
+			known[m.branch] = u.between(b, math.Inf(1))
+		}
+		before := known[m.branch]
 		worst := before - temperature*math.Log(1-random.Float64()) // that is accepted
 		u.save(b)
 		u.apply(m)
@@ -221,6 +234,7 @@ func (u *untangler) anneal(cost float64, seed uint64, steps int) {
 			u.restore(b)
 			continue
 		}
+		forget()
 		gain := before - after
 		if cost -= gain; cost < bestCost-1e-9 {
 			bestCost = cost
