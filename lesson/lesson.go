@@ -20,13 +20,14 @@ import (
 // source can't be read at all; err is only ever the context's or a mistake in
 // the program.
 func Check(ctx context.Context, files fs.FS) (*check.Report, diag.List, error) {
-	return check.Check(ctx, files)
+	report, diags, err := check.Check(ctx, files)
+	return report, longSections(report, diags), err
 }
 
 // Build checks the lesson and builds its pack. The pack is nil where the
 // diagnostics hold an error.
 func Build(ctx context.Context, files fs.FS, o pack.Options) (*pack.Pack, diag.List, error) {
-	report, diags, err := check.Check(ctx, files)
+	report, diags, err := Check(ctx, files)
 	if err != nil || report == nil || diags.HasErrors() {
 		return nil, diags, err
 	}
@@ -37,12 +38,8 @@ func Build(ctx context.Context, files fs.FS, o pack.Options) (*pack.Pack, diag.L
 // Create writes a lesson's files into the folder dir, which must be absent or
 // empty, and gives the names of the files.
 func Create(dir string, files fs.FS) ([]string, error) {
-	entries, err := os.ReadDir(dir)
-	if err != nil && !errors.Is(err, fs.ErrNotExist) {
-		return nil, fmt.Errorf("writing a lesson to %q: %w", dir, plain(err))
-	}
-	if len(entries) > 0 {
-		return nil, fmt.Errorf("writing a lesson to %q: the folder isn't empty", dir)
+	if err := Vacant(dir); err != nil {
+		return nil, err
 	}
 	if err := os.MkdirAll(dir, 0o755); err != nil {
 		return nil, fmt.Errorf("writing a lesson to %q: %w", dir, plain(err))
@@ -51,11 +48,24 @@ func Create(dir string, files fs.FS) ([]string, error) {
 		return nil, fmt.Errorf("writing a lesson to %q: %w", dir, err)
 	}
 	var names []string
-	err = fs.WalkDir(files, ".", func(name string, entry fs.DirEntry, err error) error {
+	err := fs.WalkDir(files, ".", func(name string, entry fs.DirEntry, err error) error {
 		if err == nil && !entry.IsDir() {
 			names = append(names, name)
 		}
 		return err
 	})
 	return names, err
+}
+
+// Vacant reports why a lesson can't be written into the folder dir: it isn't
+// absent or empty.
+func Vacant(dir string) error {
+	entries, err := os.ReadDir(dir)
+	if err != nil && !errors.Is(err, fs.ErrNotExist) {
+		return fmt.Errorf("writing a lesson to %q: %w", dir, plain(err))
+	}
+	if len(entries) > 0 {
+		return fmt.Errorf("writing a lesson to %q: the folder isn't empty", dir)
+	}
+	return nil
 }

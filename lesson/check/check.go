@@ -115,7 +115,12 @@ func Check(ctx context.Context, fsys fs.FS) (*Report, diag.List, error) {
 	c.structure()
 	c.warn()
 	c.prose()
+	c.recall()
+	c.reading()
 	if err := c.rivals(); err != nil {
+		return nil, nil, err
+	}
+	if err := c.audiences(fsys); err != nil {
 		return nil, nil, err
 	}
 	r.Diags.Sort()
@@ -182,11 +187,14 @@ func (c *checker) collect() {
 			if c.unique(ids, b.ID) {
 				fig := &Figure{ID: b.ID.Value, Number: len(r.Figures) + 1, Sweep: b, Compound: c.compound(b.Ions), With: c.instrument(b.Instrument)}
 				fig.From, fig.To = c.sweepRange(b)
+				c.counting(b)
+				c.reachable(fig.With, b.Field, b.Place())
 				r.Figures = append(r.Figures, fig)
 			}
 		case *source.Paths:
 			if c.unique(ids, b.ID) {
 				fig := &Figure{ID: b.ID.Value, Number: len(r.Figures) + 1, Paths: b, With: c.instrument(b.Instrument)}
+				c.reachable(fig.With, b.Field, b.Place())
 				for _, t := range b.Ions {
 					if mz, ok := c.wholeMZ(t); ok {
 						fig.MZ = append(fig.MZ, mz)

@@ -105,3 +105,31 @@ func (c *checker) sweepRange(b *source.Sweep) (from, to int) {
 	}
 	return from, to
 }
+
+// leastCounted is how many ions must reach the detector in a counted sweep, at
+// the rate of its strongest peak: fewer make no spectrum.
+const leastCounted = 1000
+
+// counting reports a counted sweep in which too few ions arrive.
+func (c *checker) counting(b *source.Sweep) {
+	const most = 1e12
+	switch n := b.Seconds * b.Rate; {
+	case n > 0 && n < leastCounted:
+		c.add(diag.New(diag.WrongType, b.Place(), "this sweep counts at most %.3g ions, which is too few to see a spectrum", n).
+			Suggesting("sweep for longer (seconds) or let more ions in (rate): at least %d together", leastCounted))
+	case n > most:
+		c.add(diag.New(diag.WrongType, b.Place(), "this sweep counts up to %.3g ions, more than can be counted one by one", n).
+			Suggesting("sweep for a shorter time (seconds) or let fewer ions in (rate)"))
+	}
+}
+
+// reachable reports a field that the magnet of an instrument doesn't reach.
+func (c *checker) reachable(i *load.Instrument, field float64, at diag.Span) {
+	if i == nil || field == 0 {
+		return
+	}
+	if most := float64(i.Sector.MaxField); most > 0 && field > most {
+		c.add(diag.New(diag.WrongType, at, "the magnet of %s reaches %g T, and %g T is asked of it", i.Name, most, field).
+			Suggesting("name a weaker field"))
+	}
+}

@@ -45,11 +45,12 @@ type passage struct {
 type wordsOf struct {
 	from    int // in the passage
 	text    source.Text
-	literal bool // the words stand in the source as they are
+	literal bool     // the words stand in the source as they are
+	figures []string // that it refers to
 }
 
 func (p *passage) put(words string, text source.Text, literal bool) {
-	p.pieces = append(p.pieces, wordsOf{p.words.Len(), text, literal})
+	p.pieces = append(p.pieces, wordsOf{from: p.words.Len(), text: text, literal: literal})
 	p.words.WriteString(words)
 }
 
@@ -109,6 +110,7 @@ func (c *checker) filled(p *source.Prose, n ast.Node) *passage {
 			}
 		case *source.Value:
 			f.put(c.report.Values[n].Text.String(), n.Expr.Trimmed(), false)
+			f.pieces[len(f.pieces)-1].figures = c.report.Values[n].Trace.Figures
 		case *source.Checked:
 			f.put(n.Written.Value, n.Written, true)
 		case *ast.CodeSpan, *ast.AutoLink, *ast.RawHTML:

@@ -115,14 +115,24 @@ func rows(t *testing.T, name string, fields int) [][]string {
 	return out
 }
 
-// TestHeldOutMistakes are seeds in wordings that were written before the rules
-// were worked on and not looked at while they were.
-func TestHeldOutMistakes(t *testing.T) {
-	var list []seed
-	for _, row := range rows(t, "heldout.txt", 4) {
-		list = append(list, seed{row[0], row[3], row[1], row[2]})
+// TestOtherWordings are seeds in wordings that the rules weren't written from:
+// those of heldout.txt were written before, those of public.txt follow public
+// texts (a textbook's answer page, glossaries, question banks). The counts are
+// what was found when they were first tried, heldout.txt before the rules were
+// widened and public.txt after; they may only grow.
+func TestOtherWordings(t *testing.T) {
+	for _, file := range []struct {
+		name  string
+		first int // found at the first try
+	}{{"heldout.txt", 24}, {"public.txt", 0}} {
+		var list []seed
+		for _, row := range rows(t, file.name, 4) {
+			list = append(list, seed{row[0], row[3], row[1], row[2]})
+		}
+		if found := judged(t, list); found < file.first {
+			t.Errorf("%s: %d of %d found, and %d at the first try", file.name, found, len(list), file.first)
+		}
 	}
-	judged(t, list)
 }
 
 // TestRightStatements puts statements from textbooks and standards into

@@ -116,7 +116,7 @@ var discouraged = []term{
 	{regexp.MustCompile(`(?i)\belectron[- ]impact\b`), `"electron ionization"`, iupac2013},
 	{regexp.MustCompile(`\bm/e\b`), `"m/z"`, "the Gold Book's entry m/z (M03752)"},
 	{regexp.MustCompile(`(?i)\bmass[- ]spectroscop\w*`), `"mass spectrometry": nothing is absorbed or emitted`, iupac2013},
-	{regexp.MustCompile(`(?i)\bcharge[- ]to[- ]mass\b`), `"mass to charge": m/z is mass over charge number, and the ratio of charge to mass is its inverse`, "the definition of m/z"},
+	{regexp.MustCompile(`\bm/z\s+\d+(?:\.\d+)?\s?(?:Da|u)\b`), `m/z without a unit: it is a ratio of two numbers`, "the Gold Book's entry m/z (M03752)"},
 	{regexp.MustCompile(`\bamu\b`), `"Da" or "u"`, iupac2013},
 }
 

@@ -31,7 +31,7 @@ type Info struct {
 
 // Codes is the visible list of everything that can be found in a lesson, in
 // the order in which a lesson is read: files, source, data, expressions,
-// claims, structure, warnings.
+// claims, structure, warnings, advice.
 func Codes() []Info {
 	var all []Info
 	all = append(all, fileCodes...)
@@ -39,7 +39,8 @@ func Codes() []Info {
 	all = append(all, dataCodes...)
 	all = append(all, claimCodes...)
 	all = append(all, structureCodes...)
-	return append(all, warningCodes...)
+	all = append(all, warningCodes...)
+	return append(all, adviceCodes...)
 }
 
 // ForeignCodes is the visible list of everything that can be found in a text
@@ -109,9 +110,19 @@ const (
 	LowConfidence    Code = "low-confidence"
 	NumberUnchecked  Code = "number-unchecked"
 	ProseFalse       Code = "prose-false"
+	CalledMeasured   Code = "called-measured"
+	HookNotRecalled  Code = "hook-not-recalled"
+	TermUnused       Code = "term-unused"
 	TermDiscouraged  Code = "term-discouraged"
 	AmbiguousUnknown Code = "ambiguous-unknown"
 	UnknownUnchecked Code = "unknown-unchecked"
+)
+
+// What would make the lesson easier to follow.
+const (
+	LongSentence Code = "long-sentence"
+	HardReading  Code = "hard-reading"
+	LongSection  Code = "long-section"
 )
 
 // What the computation contradicts in a text that isn't a lesson.
@@ -126,5 +137,5 @@ const (
 	InstrumentFalse Code = "instrument-false"
 	BondFalse       Code = "bond-false"
 	ChargeToMass    Code = "charge-to-mass"
-	PeakFalse       Code = "peak-false" // only of compounds whose spectrum is known, so never of a file
+	PeakFalse       Code = "peak-false"
 )

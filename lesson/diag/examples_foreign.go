@@ -20,6 +20,8 @@ var foreignCodes = []Info{
 		"In the magnet ⟦instrument-false \"bent less\"⟧heavier ions are deflected more.\n"},
 	{BondFalse, Error, "A charge where a radical is meant: homolysis into ions, or a cation lost from an ion with one charge.",
 		"By alpha-cleavage the ion loses an ⟦bond-false \"ethyl radical\"⟧ethyl cation.\n"},
+	{PeakFalse, Error, "A peak called what it isn't: another base peak than the spectrum has, a strong peak where there is none, the base peak taken for the molecular ion by definition.",
+		"The base peak is always ⟦peak-false \"the strongest peak\"⟧the molecular ion.\n"},
 	{ChargeToMass, Warning, "Charge to mass where mass to charge is meant.",
 		"The instrument separates ions by their ⟦charge-to-mass \"mass to charge\"⟧charge-to-mass ratio.\n"},
 }

@@ -3,6 +3,7 @@ package eval
 import (
 	"errors"
 	"regexp"
+	"slices"
 	"strings"
 	"unicode/utf8"
 
@@ -59,19 +60,57 @@ func (e *Env) compileError(t source.Text, at diag.Span, end int, message string)
 		}
 		d := diag.New(diag.UnknownName, at, "the value has no field %q", m[1])
 		if near, ok := diag.Nearest(m[1], fields); ok {
-			d = d.Suggesting("did you mean %q?", near)
+			return d.Suggesting("did you mean %q?", near)
 		}
-		return d
+		return d.Suggesting("a peak has mz and intensity, an ion mz, formula, exactMass, oddElectron and route, a loss mass and formula")
 	}
 	if m := overload.FindStringSubmatch(message); m != nil {
 		name, operands := operator(m[1]), strings.ReplaceAll(m[2], "eval.", "")
 		d := diag.New(diag.BadExpression, at, "%q can't be applied to %s", name, operands)
-		if strings.Contains(operands, "int") && strings.Contains(operands, "double") {
-			d = d.Suggesting("a whole number and a decimal one don't mix in arithmetic: write double(...) around the whole one")
+		if hint := e.operandHint(name, operands); hint != "" {
+			d = d.Suggesting("%s", hint)
 		}
 		return d
 	}
+	if strings.Contains(message, "token recognition error at: '='") || strings.Contains(message, "token recognition error at: '= ") {
+		return diag.New(diag.BadExpression, at, "the expression %q has a single equals sign", trim(t.Value)).Suggesting("compare with two: ==")
+	}
 	return diag.New(diag.BadExpression, at, "the expression %q isn't understood: %s", trim(t.Value), plainSyntax(message))
+}
+
+// operandHint says what an operator or function takes in place of what it was
+// given; empty where nothing helpful can be said.
+func (e *Env) operandHint(name, operands string) string {
+	for _, whole := range []struct{ typed, hint string }{
+		{"Peak", "a peak has the fields mz and intensity: write for example basePeak(...).mz"},
+		{"Ion", "an ion has the fields mz, formula and exactMass: write for example ion(...).formula"},
+		{"Loss", "a loss has the fields mass and formula: write for example loss(...).mass"},
+	} {
+		if strings.Contains(operands, whole.typed) {
+			return whole.hint
+		}
+	}
+	i := slices.IndexFunc(Functions(), func(f Function) bool { return f.Name == name })
+	switch {
+	case i >= 0 && strings.Contains(operands, "string") && Functions()[i].takes("compound"):
+		return "name the compound by its key, without quotes: " + Functions()[i].Signature(Functions()[i].Forms[0])
+	case i >= 0:
+		var forms []string
+		for _, form := range Functions()[i].Forms {
+			forms = append(forms, Functions()[i].Signature(form))
+		}
+		return "write " + strings.Join(forms, " or ")
+	case strings.Contains(operands, "int") && strings.Contains(operands, "double"):
+		return "a whole number and a decimal one don't mix in arithmetic: write double(...) around the whole one"
+	}
+	return ""
+}
+
+// takes reports that a form of the function has an argument of a type.
+func (f Function) takes(typed string) bool {
+	return slices.ContainsFunc(f.Forms, func(form Form) bool {
+		return slices.ContainsFunc(form, func(p Param) bool { return p.Type == typed })
+	})
 }
 
 // plainSyntax shortens a parser's message to what an author can use.

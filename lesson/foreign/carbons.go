@@ -12,8 +12,8 @@ import (
 )
 
 var (
-	plusOne    = regexp.MustCompile(`(?i)(?:M ?\+ ?1|13C)[^;]{0,60}?\b(\d+(?:\.\d+)?) ?%[^;]{0,80}?\b(\d{1,2}|one|two|three|four|five|six|seven|eight|nine|ten|eleven|twelve|thirteen|fourteen|fifteen|sixteen|seventeen|eighteen|nineteen|twenty) carbons?\b`)
-	carbonsOne = regexp.MustCompile(`(?i)\b(\d{1,2}|one|two|three|four|five|six|seven|eight|nine|ten|eleven|twelve|thirteen|fourteen|fifteen|sixteen|seventeen|eighteen|nineteen|twenty) carbon(?:s| atoms?)\b[^;]{0,60}?M ?\+ ?1[^;]{0,40}?\b(\d+(?:\.\d+)?) ?%`)
+	plusOne    = regexp.MustCompile(`(?i)(?:M ?\+ ?1|13C)[^;]{0,60}?\b(\d+(?:\.\d+)?) ?%[^;]{0,80}?[ (](\d{1,2}|one|two|three|four|five|six|seven|eight|nine|ten|eleven|twelve|thirteen|fourteen|fifteen|sixteen|seventeen|eighteen|nineteen|twenty) carbons?\b`)
+	carbonsOne = regexp.MustCompile(`(?i)(?:^|[ (])(\d{1,2}|one|two|three|four|five|six|seven|eight|nine|ten|eleven|twelve|thirteen|fourteen|fifteen|sixteen|seventeen|eighteen|nineteen|twenty) carbon(?:s| atoms?)\b[^;]{0,60}?M ?\+ ?1[^;]{0,40}?\b(\d+(?:\.\d+)?) ?%`)
 	otherOne   = regexp.MustCompile(`(?i)nitrogen|sul(?:f|ph)ur|silicon|boron|\beach\b|\bper\b|at least|at most|fewer|more than|M ?\+ ?2|up to|maximum|between`)
 )
 

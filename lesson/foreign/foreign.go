@@ -58,7 +58,7 @@ func rules() []rule {
 		{"how mass, charge, field and voltage bend a path", (*reader).relation},
 		{"what is proportional to what in a sector", (*reader).proportion},
 		{"the field for an m/z", (*reader).fieldNumber},
-		{"what instruments are made of and do", (*reader).instrumentSlip},
+		{"what instruments are made of and do, and what peaks are", (*reader).instrumentSlip},
 		{"the peaks of a compound whose spectrum is known", (*reader).spectrumPeaks},
 		{"who keeps the electrons of a bond", (*reader).bondBreaking},
 		{"a charged piece lost from a singly charged ion", (*reader).chargedLoss},
@@ -69,6 +69,7 @@ func rules() []rule {
 // reader reads one text.
 type reader struct {
 	subjects []Subject
+	quoting  bool             // findings name their sentence
 	known    map[string]known // names looked up so far
 	out      diag.List
 }
@@ -96,7 +97,7 @@ type Passage struct {
 // Judge reads passages about the given compounds as [Check] reads a text, and
 // judges statements about their spectra too.
 func Judge(passages []Passage, subjects []Subject) diag.List {
-	r := &reader{known: map[string]known{}, subjects: subjects}
+	r := &reader{known: map[string]known{}, subjects: subjects, quoting: true}
 	for _, p := range passages {
 		w := &writing{}
 		for i, c := range p.Words {
@@ -154,7 +155,7 @@ func (r *reader) read(p *passage) {
 }
 
 // asks finds questions that assert nothing and sentences about a mistake.
-var asks = regexp.MustCompile(`(?i)^\W*(?:is|are|does|do|can|could|would|true or false|suppose|if)\b.*\?\s*$|\b(?:misconceptions?|mistake\w*|wrong\w*|incorrect\w*|erroneous\w*|myth|false)\b`)
+var asks = regexp.MustCompile(`(?i)^\W*(?:is|are|does|do|can|could|would|true or false|suppose|if)\b.*\?\s*$|^\W*(?:suppose|imagine|assume)\b|\b(?:misconceptions?|mistake\w*|wrong\w*|incorrect\w*|erroneous\w*|myth|false)\b`)
 
 // denies finds what can turn the meaning of a statement in words.
 var denies = regexp.MustCompile(`(?i)\bnot\b|n't\b|n’t\b|\bnever\b|\bcannot\b|\brather than\b|\binstead of\b|\bneither\b|\bunless\b|\bexcept\b|\bif\b|\?\s*$`)
@@ -165,7 +166,19 @@ func (r *reader) report(s *sentence, from, to int, code diag.Code, claimed, comp
 	if suggestion != "" {
 		d = d.Suggesting("%s", suggestion)
 	}
+	if r.quoting {
+		d = d.Noted("in the sentence: %s", shortened(strings.TrimSpace(s.words)))
+	}
 	r.out.Add(d)
+}
+
+// shortened is a sentence of at most so many characters.
+func shortened(words string) string {
+	const most = 240
+	if c := []rune(words); len(c) > most {
+		return string(c[:most]) + " ..."
+	}
+	return words
 }
 
 // span is the place of words[from:to].

@@ -1,6 +1,7 @@
 package foreign
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"regexp"
@@ -102,26 +103,32 @@ func (r *reader) fieldNumber(s *sentence) {
 
 var twoMagnets = regexp.MustCompile(`(?i)double[- ]focus(?:s?ing)?\b[^;]{0,80}?\b(?:has|have|with|uses?|using|contains?|consists? of|of|combines?)(?: its| their)? ((?:two|a pair of|2) (?:magnetic sectors|magnets|electric sectors|electrostatic sectors|magnetic analy[sz]ers))`)
 
-// misnomer is a statement about instruments that is wrong as it stands.
+// misnomer is a statement about instruments or spectra that is wrong as it
+// stands.
 type misnomer struct {
 	pattern        *regexp.Regexp // group 1: what is wrong
 	unless         *regexp.Regexp // in a sentence with this, nothing is wrong
 	right, because string
+	code           diag.Code // empty: instrument-false
 }
 
 // misnomers is the visible list.
 var misnomers = []misnomer{
 	{twoMagnets, nil, "a magnetic and an electric sector",
-		"double focusing takes a magnetic sector, which focuses directions, and an electric sector, which makes up for the spread of energies"},
+		"double focusing takes a magnetic sector, which focuses directions, and an electric sector, which makes up for the spread of energies", ""},
 	{regexp.MustCompile(`(?i)\bions?\b[^;,]{0,60}\b(?:leave|enter|come|are accelerated|pass|reach|have)\b[^;,]{0,60}\bthe same (velocity|speed)\b`),
-		regexp.MustCompile(`(?i)same mass|same m ?/ ?z|selector|equal mass`), "kinetic energy", "one voltage gives ions of one charge the same kinetic energy, and the lighter ones more speed"},
-	{regexp.MustCompile(`(?i)\belectric sector (?:sorts|separates|focuses|selects|filters)(?: \w+){0,5}? (charge sign|masses|mass|m ?/ ?z|momentum)\b`), nil, "kinetic energy", "an electric sector bends ions by their energy per charge"},
-	{regexp.MustCompile(`(?i)\bmagnetic sector (?:sorts|separates|selects)(?: \w+){0,4}? by(?: \w+)? (kinetic energy|velocity|size|shape|charge alone)\b`), nil, "m/z", "a magnetic sector sorts ions of one energy by their m/z"},
-	{regexp.MustCompile(`(?i)\bdoubly charged\b[^;]{0,40}\b(?:appears?|stands?|found|lies?|seen|shows?)\b[^;]{0,20}\bat (twice its|its full|four times its) mass\b`), nil, "half its", "m/z is the mass divided by the number of charges"},
-	{regexp.MustCompile(`(?i)\b(?:two charges|doubly charged)\b[^;]{0,40}\ba (larger|higher|greater) m ?/ ?z than\b[^;]{0,60}\bsame mass`), nil, "smaller", "m/z is the mass divided by the number of charges"},
-	{regexp.MustCompile(`(?i)\b(?:doubling the|twice the|double the) (?:magnetic )?field\b[^;]{0,60}?\b(two times|twice|half|three times|eight times) the (?:m ?/ ?z|mass)`), nil, "four times", "m/z goes with the square of the field"},
+		regexp.MustCompile(`(?i)same mass|same m ?/ ?z|selector|equal mass`), "kinetic energy", "one voltage gives ions of one charge the same kinetic energy, and the lighter ones more speed", ""},
+	{regexp.MustCompile(`(?i)\belectric sector (?:sorts|separates|focuses|selects|filters)(?: \w+){0,5}? (charge sign|masses|mass|m ?/ ?z|momentum)\b`), nil, "kinetic energy", "an electric sector bends ions by their energy per charge", ""},
+	{regexp.MustCompile(`(?i)\bmagnetic sector (?:sorts|separates|selects)(?: \w+){0,4}? by(?: \w+)? (kinetic energy|velocity|size|shape|charge alone)\b`), nil, "m/z", "a magnetic sector sorts ions of one energy by their m/z", ""},
+	{regexp.MustCompile(`(?i)\bdoubly charged\b[^;]{0,40}\b(?:appears?|stands?|found|lies?|seen|shows?)\b[^;]{0,20}\bat (twice its|its full|four times its) mass\b`), nil, "half its", "m/z is the mass divided by the number of charges", ""},
+	{regexp.MustCompile(`(?i)\b(?:two charges|doubly charged)\b[^;]{0,40}\ba (larger|higher|greater) m ?/ ?z than\b[^;]{0,60}\bsame mass`), nil, "smaller", "m/z is the mass divided by the number of charges", ""},
+	{regexp.MustCompile(`(?i)\b(?:doubling the|twice the|double the) (?:magnetic )?field\b[^;]{0,60}?\b(two times|twice|half|three times|eight times) the (?:m ?/ ?z|mass)`), nil, "four times", "m/z goes with the square of the field", ""},
 	{regexp.MustCompile(`(?i)\b(neutral molecules?|neutrals|radicals?) (?:reach(?:es)? the detector|(?:is|are) detected|gives? a peak|(?:is|are) deflected)\b`),
-		regexp.MustCompile(`(?i)\bno\b|radical cations?|ions?\b`), "ions", "only ions are accelerated, bent and detected"},
+		regexp.MustCompile(`(?i)\bno\b|radical cations?|ions?\b`), "ions", "only ions are accelerated, bent and detected", ""},
+	{regexp.MustCompile(`(?i)\bthe base peak (?:is (?:always|by definition|defined as)|always is) (the (?:peak of the )?molecular ion|the (?:peak|ion) (?:at|of|with) (?:the )?highest m ?/ ?z|the rightmost peak)\b`), nil,
+		"the strongest peak", "the base peak is the strongest peak, whichever ion gives it", diag.PeakFalse},
+	{regexp.MustCompile(`(?i)\bthe molecular ion (?:is always|always gives|by definition gives|is by definition) (the (?:base|strongest|tallest|most intense|largest) peak)\b`), nil,
+		"the peak of the whole molecule", "the molecular ion can be weak or absent", diag.PeakFalse},
 }
 
 // instrumentSlip judges statements by the list of misnomers.
@@ -134,7 +141,8 @@ func (r *reader) instrumentSlip(s *sentence) {
 			continue
 		}
 		if m := slip.pattern.FindStringSubmatchIndex(s.words); m != nil {
-			r.report(s, m[2], m[3], diag.InstrumentFalse, s.words[m[2]:m[3]], slip.right, "write "+slip.right, "%s", slip.because)
+			code := cmp.Or(slip.code, diag.InstrumentFalse)
+			r.report(s, m[2], m[3], code, s.words[m[2]:m[3]], slip.right, "write "+slip.right, "%s", slip.because)
 		}
 	}
 }

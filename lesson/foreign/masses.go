@@ -42,12 +42,26 @@ func (r *reader) compoundMass(s *sentence) {
 		if !ok {
 			continue
 		}
-		if text == "weighs" && !massUnit.MatchString(s.words[n.to:]) && n.decimals == 0 && !strings.Contains(s.words, "m/z") {
+		if text == "weighs" && (!s.namedBefore(term[0]) || !massUnit.MatchString(s.words[n.to:]) && n.decimals == 0 && !aboutIons.MatchString(s.words)) {
 			continue // grams, or anything else
 		}
 		ion := strings.HasPrefix(text, "M+") || strings.Contains(strings.ToLower(text), "ion") && !strings.Contains(strings.ToLower(text), "monoiso") || subject.formula.Charge() != 0
 		r.judgeMass(s, n, subject, text, ion)
 	}
+}
+
+// aboutIons finds that a weight without a unit is one of mass spectrometry.
+var aboutIons = regexp.MustCompile(`(?i)m ?/ ?z|molecular ion|\bpeaks?\b`)
+
+// namedBefore reports that a compound is named right before a place.
+func (s *sentence) namedBefore(at int) bool {
+	const near = 12 // characters: "also", "itself"
+	for _, m := range s.mentions {
+		if m.to <= at && at-m.to <= near {
+			return true
+		}
+	}
+	return false
 }
 
 var (
@@ -75,7 +89,7 @@ func (r *reader) judgeMass(s *sentence, n number, m mention, term string, ion bo
 	f := m.formula
 	switch masses := massesOf(f, n); masses {
 	case fits:
-		if precise := n.decimals >= 4; precise && !near(n, float64(f.AverageMass())) {
+		if precise := n.decimals >= 4; precise && (ion || !ofIons.MatchString(s.words)) && !near(n, float64(f.AverageMass())) {
 			r.judgeElectron(s, n, m, ion)
 		}
 	case far:
@@ -83,6 +97,9 @@ func (r *reader) judgeMass(s *sentence, n number, m mention, term string, ion bo
 			"%q is no mass of %s", n.in(s.words), s.called(m))
 	}
 }
+
+// ofIons finds that a mass may be the ions' where it isn't said to be.
+var ofIons = regexp.MustCompile(`(?i)\b(?:ions?|cations?)\b`)
 
 // judgeElectron reports the mass of an atom group given for its ion, or the
 // other way round: they differ by the electron's mass.

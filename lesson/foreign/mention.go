@@ -5,6 +5,7 @@ import (
 	"regexp"
 	"strconv"
 	"strings"
+	"sync"
 
 	"ionwright/chem"
 	"ionwright/mol/names"
@@ -143,7 +144,7 @@ func (r *reader) subjectAt(words string, tokens [][]int) (mention, int) {
 // called gives the subject with a structure, or nil.
 func (r *reader) called(structure string) *Subject {
 	for i := range r.subjects {
-		if r.subjects[i].SMILES == structure {
+		if structure != "" && r.subjects[i].SMILES == structure {
 			return &r.subjects[i]
 		}
 	}
@@ -186,28 +187,70 @@ func (r *reader) lookUp(name string, n int) known {
 	if !nameLike.MatchString(name) || len(r.known) >= maxLookups || n > 1 && len(last) < 4 {
 		return known{}
 	}
-	k := known{}
-	mol, err := names.Resolve(name)
-	var several *names.AmbiguousError
-	switch {
-	case err == nil:
-		k = known{mol.Formula(), r.called(smiles.Canonical(mol)), true}
-	case errors.As(err, &several) && !several.More:
-		k = sameFormula(several.Meanings)
-	}
+	m := named.meaning(name)
+	k := known{m.formula, r.called(m.structure), m.ok}
 	r.known[name] = k
 	return k
 }
 
+// meaning is what a name means by itself.
+type meaning struct {
+	formula   chem.Formula
+	structure string // canonical SMILES; empty where the name leaves several with one formula
+	ok        bool
+}
+
+// named keeps what names mean: a lesson is read again at every change of it,
+// and most words in it aren't names.
+var named = nameCache{known: map[string]meaning{}}
+
+// nameCache is safe for concurrent use.
+type nameCache struct {
+	lock  sync.Mutex
+	known map[string]meaning
+}
+
+// maxKept is how many names are kept before all are forgotten.
+const maxKept = 20_000
+
+func (c *nameCache) meaning(name string) meaning {
+	c.lock.Lock()
+	m, ok := c.known[name]
+	c.lock.Unlock()
+	if ok {
+		return m
+	}
+	m = resolve(name)
+	c.lock.Lock()
+	defer c.lock.Unlock()
+	if len(c.known) >= maxKept {
+		clear(c.known)
+	}
+	c.known[name] = m
+	return m
+}
+
+func resolve(name string) meaning {
+	mol, err := names.Resolve(name)
+	var several *names.AmbiguousError
+	switch {
+	case err == nil:
+		return meaning{mol.Formula(), smiles.Canonical(mol), true}
+	case errors.As(err, &several) && !several.More:
+		return sameFormula(several.Meanings)
+	}
+	return meaning{}
+}
+
 // sameFormula is the formula that all structures share.
-func sameFormula(structures []string) known {
-	var k known
+func sameFormula(structures []string) meaning {
+	var k meaning
 	for _, s := range structures {
 		mol, err := smiles.Parse(s)
 		if err != nil || k.ok && mol.Formula() != k.formula {
-			return known{}
+			return meaning{}
 		}
-		k = known{mol.Formula(), nil, true}
+		k = meaning{mol.Formula(), "", true}
 	}
 	return k
 }

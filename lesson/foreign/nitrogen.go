@@ -17,8 +17,8 @@ var (
 		`|\b(?:molecular (?:mass|weight)(?: of| is)?|molecular ion at m ?/ ?z|M =|M \+ at m ?/ ?z) (\d{2,3})\b`)
 	parityN = regexp.MustCompile(`(?i)\b(?:an )?(odd|even) number of (?:nitrogens?|N atoms|its nitrogen)\b|\bnumber of nitrogen(?: atom)?s (?:is|must be) (odd|even)\b|\b(no|zero|one|two|three|four|five|1|2|3|4|5|a single|a|single)(?: or (?:one|two|three|four|five))? nitrogens?\b(?: atoms?)?` +
 		`|\b(without|free of|lacks|contains? no|has no) (?:any )?nitrogen\b|\bC, H and O only|\bonly C, H and O\b`)
-	notMolecule = regexp.MustCompile(`(?i)odd-electron|protonated|\[ ?M|electrospray|cleavage|number of hydrogens?|\bdoubly|odd or even|even or odd|isotop|does the|number of electrons`)
-	ofFragments = regexp.MustCompile(`(?i)\b(?:fragments?|even-electron|loses?|loss)\b`)
+	notMolecule = regexp.MustCompile(`(?i)odd-electron|protonated|\[ ?M|electrospray|cleavage|number of hydrogens?|\bdoubly|odd or even|even or odd|isotop|does the|number of electrons|\b(?:such|these|those) ions\b|\bthey\b|turned round|other way`)
+	ofFragments = regexp.MustCompile(`(?i)\b(?:fragments?|even-electron|loses?|loss|leaves?|left|stays?|remains?|breaks?)\b`)
 	evenOnes    = regexp.MustCompile(`(?i)\beven-electron (?:fragments?|ions?)\b`)
 	impossible  = regexp.MustCompile(`(?i)\b(?:can(?:no|')t|cannot|never) (?:belong|be|come|have|contain|hold)\b`)
 	oneParity   = regexp.MustCompile(`(?i)(?:^|\s)(odd|even)(?:[- ]numbered)? m ?/ ?z`)

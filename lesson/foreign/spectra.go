@@ -13,7 +13,7 @@ var (
 	atIsBase    = regexp.MustCompile(`(?i)\bm ?/ ?z (\d+)[,)]? (?:is|was|gives|forms|makes) (?:the |its )?(?:base peak|strongest peak)\b`)
 	strongAt    = regexp.MustCompile(`(?i)\b(?:strong|intense|large|abundant|prominent|tall) (?:peak|signal|ion)s? (?:is |stands |appears |seen |found |lies )?at m ?/ ?z (\d+)`)
 	percentAt   = regexp.MustCompile(`(?i)\bm ?/ ?z (\d+) (?:has|reaches|with|is|shows)(?: (?:a|an|about|only|just|roughly|relative|intensity|abundance|height|of|some|nearly))* (\d+(?:\.\d+)?) ?% of the base peak`)
-	otherSource = regexp.MustCompile(`(?i)\b(?:chemical ionization|protonated|electrospray|\[M|deuterat\w+|labell?ed|at \d+ eV|unknown|which|what)\b`)
+	otherSource = regexp.MustCompile(`(?i)\b(?:chemical ionization|protonated|electrospray|\[M|deuterat\w+|labell?ed|at \d+ eV|unknown|which|what|suppose|imagine|would|had|were|if)\b`)
 )
 
 // leastStrong is the relative intensity in percent under which nobody calls a

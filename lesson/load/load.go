@@ -113,23 +113,22 @@ func Load(ctx context.Context, fsys fs.FS, l *source.Lesson) (*Lesson, diag.List
 }
 
 func loadCompound(ctx context.Context, fsys fs.FS, s source.Compound, diags *diag.List) (*Compound, error) {
-	if s.SMILES.IsZero() {
+	at := s.Structure()
+	if at.IsZero() {
 		return nil, nil // reported as a missing key
 	}
-	c := &Compound{Source: s, Key: s.Key.Value, Name: s.Name.Value, SMILES: s.SMILES.Value}
+	c := &Compound{Source: s, Key: s.Key.Value, Name: s.Name.Value}
 	if c.Name == "" {
 		c.Name = c.Key
 	}
-	m, err := smiles.Parse(c.SMILES)
-	if err != nil {
-		diags.Add(badSMILES(s.SMILES, err))
+	if !c.structure(fsys, diags) {
 		return nil, nil
 	}
-	c.Mol, c.Formula = m, m.Formula()
 	if !s.Measured.IsZero() && !c.measure(fsys, diags) {
 		return nil, nil
 	}
-	c.Prediction, err = ionize.Predict(ctx, m, ionize.Settings{})
+	var err error
+	c.Prediction, err = ionize.Predict(ctx, c.Mol, ionize.Settings{})
 	if ctx.Err() != nil {
 		return nil, ctx.Err()
 	}
@@ -137,13 +136,13 @@ func loadCompound(ctx context.Context, fsys fs.FS, s source.Compound, diags *dia
 		return c, nil
 	}
 	if err != nil {
-		d := diag.New(diag.NotComputed, s.SMILES.Place(), "the spectrum of %q can't be computed: %v", c.SMILES, err)
+		d := diag.New(diag.NotComputed, at.Place(), "the spectrum of %q can't be computed: %v", c.SMILES, err)
 		diags.Add(d.Suggesting("give a measured spectrum: measured: file.jdx"))
 		return nil, nil
 	}
 	c.Spectrum = c.Prediction.Spectrum().Unit().Scaled(100)
 	if _, ok := c.Spectrum.Base(); !ok {
-		diags.Add(diag.New(diag.NotComputed, s.SMILES.Place(), "the computed spectrum of %q is empty", c.SMILES))
+		diags.Add(diag.New(diag.NotComputed, at.Place(), "the computed spectrum of %q is empty", c.SMILES))
 		return nil, nil
 	}
 	return c, nil

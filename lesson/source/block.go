@@ -51,27 +51,6 @@ type InstrumentBlock struct {
 	Show Text // the instrument's key
 }
 
-// Sweep flies the ions of a compound's spectrum through an instrument while
-// the field is raised, and draws what the detector records.
-type Sweep struct {
-	place
-	ID         Text
-	Instrument Text // key
-	Ions       Text // the compound's key
-	From, To   Text // m/z range; zero: the whole spectrum
-	Caption    *Prose
-}
-
-// Paths draws an instrument with the paths of ions through it, at the field
-// that brings the first of them to the detector.
-type Paths struct {
-	place
-	ID         Text
-	Instrument Text   // key
-	Ions       []Text // m/z
-	Caption    *Prose
-}
-
 // Note is for the instructor: it appears on the key page only.
 type Note struct {
 	place

@@ -27,11 +27,13 @@ func blockForms() []blockForm {
 		{"question", questionKeys, (*reader).question},
 		{"recap", []string{"ideas"}, (*reader).recap},
 		{"instrument", []string{"show"}, (*reader).instrumentBlock},
-		{"sweep", []string{"id", "instrument", "ions", "from", "to", "caption"}, (*reader).sweep},
-		{"paths", []string{"id", "instrument", "ions", "caption"}, (*reader).paths},
+		{"sweep", []string{"id", "instrument", "ions", "from", "to", "field", "seconds", "rate", "seed", "caption"}, (*reader).sweep},
+		{"paths", []string{"id", "instrument", "ions", "field", "caption"}, (*reader).paths},
 		{"mechanism", []string{"id", "compound", "mz", "caption"}, (*reader).mechanism},
 		{"map", []string{"id", "compound", "caption"}, (*reader).fragmentMap},
 		{"note", []string{"says"}, (*reader).note},
+		{"glossary", []string{"terms"}, (*reader).glossaryBlock},
+		{"only", []string{"audience", "says", "file"}, (*reader).only},
 		{"include", []string{"file"}, (*reader).includeBlock},
 	}
 }
@@ -90,17 +92,6 @@ func (p *reader) recap(f fields, at place) Block {
 func (p *reader) instrumentBlock(f fields, at place) Block {
 	f.require("show")
 	return &InstrumentBlock{place: at, Show: f.text("show")}
-}
-
-func (p *reader) sweep(f fields, at place) Block {
-	f.require("id", "instrument", "ions")
-	return &Sweep{place: at, ID: p.id(f), Instrument: f.text("instrument"), Ions: f.text("ions"),
-		From: f.text("from"), To: f.text("to"), Caption: p.sentence(f, "caption")}
-}
-
-func (p *reader) paths(f fields, at place) Block {
-	f.require("id", "instrument", "ions")
-	return &Paths{place: at, ID: p.id(f), Instrument: f.text("instrument"), Ions: f.texts("ions"), Caption: p.sentence(f, "caption")}
 }
 
 func (p *reader) note(f fields, at place) Block {

@@ -137,10 +137,18 @@ func (f fields) entries(key string) []entry {
 		return nil
 	}
 	if v.shape != mapping {
-		f.misshapen(key, v, "a set of keys")
+		f.diags.Add(diag.New(diag.WrongType, v.text.Place(), "%q of %s must be a set of keys, not %s", key, f.what, v.shape).
+			Suggesting("write one row for each below %s:, indented, such as%s", key, rowOf[key]))
 		return nil
 	}
 	return v.entries
+}
+
+// rowOf is an example of a row of each of the front matter's sets of keys.
+var rowOf = map[string]string{
+	"compounds": " solvent: CCC(C)=O", "ideas": " acylium: Ketones break next to the carbonyl carbon.", "hooks": " acylium: A ketone snaps at the elbow.",
+	"instruments": " bench: { radius: 25 cm, voltage: 4 kV }", "glossary": " base peak: the strongest peak", "audiences": " organic: first-year students",
+	"lessons": " 1-isotopes: what it is about",
 }
 
 // number is a plain finite number of at least 0, 0 when absent.

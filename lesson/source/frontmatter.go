@@ -30,12 +30,14 @@ func (p *reader) frontMatter(t Text) bool {
 	}
 	at := t.Span(0, 0)
 	f := fieldsOf("the front matter", at, v, &p.diags,
-		"title", "audience", "author", "license", "pace", "notation", "uses", "compounds", "ideas", "hooks", "instruments")
+		"title", "audience", "audiences", "author", "license", "pace", "notation", "uses", "compounds", "ideas", "hooks", "glossary", "reading", "instruments")
 	f.require("title")
 	l := p.lesson
 	l.Title, l.Audience, l.Author, l.License = f.text("title"), f.text("audience"), f.text("author"), f.text("license")
 	l.Pace = p.pace(f.text("pace"))
+	p.audiences(f)
 	l.Notation = p.notation(f)
+	l.Reading = p.reading(f)
 	p.uses(f)
 	if len(l.Compounds) == 0 {
 		f.require("compounds")
@@ -59,6 +61,7 @@ func (p *reader) frontMatter(t Text) bool {
 			l.Ideas = append(l.Ideas, Idea{Key: e.key, Statement: p.prose(e.value.text.Trimmed(), false)})
 		}
 	}
+	p.glossary(f)
 	for _, e := range f.entries("hooks") {
 		if h := p.hook(e); h.Says != nil {
 			l.Hooks = append(l.Hooks, h)
@@ -139,13 +142,13 @@ func (p *reader) notation(f fields) notation.Profile {
 func (p *reader) compound(e entry) Compound {
 	c := Compound{Key: e.key}
 	if e.value.shape == scalar {
-		c.SMILES = e.value.text.Trimmed()
+		c.SMILES, c.Bare = e.value.text.Trimmed(), true
 		return c
 	}
-	f := fieldsOf(fmt.Sprintf("the compound %q", e.key.Value), e.key.Place(), e.value, &p.diags, "smiles", "name", "measured", "computed", "unknown", "known", "accept",
+	f := fieldsOf(fmt.Sprintf("the compound %q", e.key.Value), e.key.Place(), e.value, &p.diags, "smiles", "named", "drawn", "name", "measured", "computed", "unknown", "known", "accept",
 		"origin", "license", "permission")
-	f.require("smiles")
-	c.SMILES, c.Name, c.Measured, c.Computed = f.text("smiles"), f.text("name"), f.text("measured"), f.truth("computed")
+	c.SMILES, c.Named, c.Drawn = p.oneStructure(f, e.key.Value)
+	c.Name, c.Measured, c.Computed = f.text("name"), f.text("measured"), f.truth("computed")
 	c.Unknown, c.Known, c.Accept = f.text("unknown"), f.texts("known"), f.text("accept")
 	c.Origin, c.License, c.Permission = f.text("origin"), f.text("license"), f.text("permission")
 	switch c.Unknown.Value {
@@ -160,6 +163,32 @@ func (p *reader) compound(e entry) Compound {
 			Suggesting("leave one of the two keys out"))
 	}
 	return c
+}
+
+// oneStructure reads how a compound's structure is given; it must be given in
+// one way.
+func (p *reader) oneStructure(f fields, key string) (smiles, named, drawn Text) {
+	smiles, named, drawn = f.text("smiles"), f.text("named"), f.text("drawn")
+	var given []Text
+	for _, t := range []Text{smiles, named, drawn} {
+		if !t.IsZero() {
+			given = append(given, t)
+		}
+	}
+	switch {
+	case f.wrong:
+	case len(given) == 0:
+		p.diags.Add(diag.New(diag.MissingKey, f.at, "the compound %q needs its structure", key).
+			Suggesting("write smiles: CCC(C)=O, or named: butan-2-one, or drawn: file.mol"))
+	case len(given) > 1:
+		p.diags.Add(diag.New(diag.WrongType, given[1].Place(), "the structure of %q is given in two ways", key).
+			Suggesting("leave one of smiles, named and drawn out"))
+		if !smiles.IsZero() {
+			named = Text{}
+		}
+		drawn = Text{}
+	}
+	return smiles, named, drawn
 }
 
 func (p *reader) instrument(e entry) Instrument {

@@ -14,6 +14,9 @@ type Lesson struct {
 	Ideas       []Idea
 	Hooks       []Hook
 	Instruments []Instrument
+	Glossary    []Term
+	Audiences   []Audience // for which the lesson has alternatives; empty: it has none
+	Reading     Reading
 	Body        *Prose
 	// Files are the names of all source files read, in the order of reading.
 	Files []string
@@ -21,9 +24,13 @@ type Lesson struct {
 
 // Compound is a row of the front matter's compounds.
 type Compound struct {
-	Key      Text // the name by which expressions call it
-	Name     Text // the name students read; zero: the key
-	SMILES   Text
+	Key  Text // the name by which expressions call it
+	Name Text // the name students read; zero: the key
+	// The structure: as SMILES, by a chemical name, or a file with its drawing.
+	// One of the three is given.
+	SMILES, Named, Drawn Text
+	// Bare is true where SMILES is given without a key, and may be a name.
+	Bare     bool
 	Measured Text // file of the measured spectrum; zero: computed
 	// Computed is true where the author says that the spectrum is meant to be
 	// a computed one, however crude.
@@ -37,6 +44,16 @@ type Compound struct {
 	// which license it may be used, and why it may be published although the
 	// license doesn't allow it by itself.
 	Origin, License, Permission Text
+}
+
+// Structure is where the lesson gives the structure; zero where it doesn't.
+func (c Compound) Structure() Text {
+	for _, t := range []Text{c.SMILES, c.Named, c.Drawn} {
+		if !t.IsZero() {
+			return t
+		}
+	}
+	return Text{}
 }
 
 // Idea is one thing students must take away.

@@ -2,6 +2,7 @@ package source
 
 import (
 	"bytes"
+	"regexp"
 
 	"github.com/yuin/goldmark"
 	"github.com/yuin/goldmark/ast"
@@ -146,6 +147,10 @@ func (checkedParser) Parse(_ ast.Node, block text.Reader, _ parser.Context) ast.
 		words++
 	}
 	const open = "]{="
+	if words > 1 && callWithout.Match(line[words:]) {
+		block.Advance(words + 2)
+		return &unclosed{from: segment.Start, to: segment.Start + words + 2, closing: open}
+	}
 	if words == 1 || !bytes.HasPrefix(line[words:], []byte(open)) {
 		return nil
 	}
@@ -161,6 +166,13 @@ func (checkedParser) Parse(_ ast.Node, block text.Reader, _ parser.Context) ast.
 		exp:   [2]int{segment.Start + expr, segment.Start + end},
 	}
 }
+
+// callWithout is a checked value without its equals sign, and oneBrace a
+// computed one with a single brace.
+var (
+	callWithout = regexp.MustCompile(`^\]\{ *[A-Za-z]+ ?\(`)
+	oneBrace    = regexp.MustCompile(`(?:^|[^\\{])\{ *[A-Za-z]+\([^{}]*\)[^{}]*\}`)
+)
 
 // closing finds the closing braces of an expression that starts at from,
 // skipping CEL's strings and its own braces; -1 when the line has none.

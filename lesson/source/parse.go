@@ -65,6 +65,7 @@ type reader struct {
 	diags    diag.List
 	open     []string // the files being read, outermost first
 	includes int
+	audience string // key of the one that this reading is for
 }
 
 // file reads a Markdown file of the lesson. from is the place that asks for it.
@@ -173,7 +174,8 @@ func splitFrontMatter(t Text, diags *diag.List) (front, body Text, ok bool) {
 		}
 		from = next
 	}
-	diags.Add(diag.New(diag.FrontMatter, t.Span(0, len(fence)), "the front matter that begins here isn't closed by a line of three hyphens"))
+	diags.Add(diag.New(diag.FrontMatter, t.Span(0, len(fence)), "the front matter that begins here isn't closed by a line of three hyphens").
+		Suggesting("put a line of three hyphens between the last key and the text"))
 	return Text{}, Text{}, false
 }
 

@@ -25,7 +25,14 @@ func (p *reader) resolve(prose *Prose, blocks bool) {
 			n.Written = prose.Text.Sub(n.words[0], n.words[1])
 			n.Expr = prose.Text.Sub(n.exp[0], n.exp[1])
 			p.notEmpty(n.Expr, prose.Span(n.words[0]-1, n.exp[1]+1))
+		case *ast.Text:
+			p.singleBrace(prose, n)
 		case *unclosed:
+			if n.closing == "]{=" {
+				p.diags.Add(diag.New(diag.OpenValue, prose.Span(n.from, n.to), "a checked value has an equals sign behind the brace").
+					Suggesting("write [words]{= expression }"))
+				break
+			}
 			p.diags.Add(diag.New(diag.OpenValue, prose.Span(n.from, n.to), "the value that begins here isn't closed by %q on the same line", n.closing))
 		case *ast.FencedCodeBlock:
 			code = append(code, n)
@@ -50,6 +57,16 @@ func (p *reader) resolve(prose *Prose, blocks bool) {
 			}
 			n.Parent().ReplaceChild(n.Parent(), n, &Fenced{Block: block})
 		}
+	}
+}
+
+// singleBrace reports a call in single braces, which is taken for text.
+func (p *reader) singleBrace(prose *Prose, n *ast.Text) {
+	text := n.Segment.Value([]byte(prose.Text.Value))
+	if m := oneBrace.FindIndex(text); m != nil {
+		from := n.Segment.Start + m[0] + bytes.IndexByte(text[m[0]:], '{')
+		p.diags.Add(diag.New(diag.OpenValue, prose.Span(from, n.Segment.Start+m[1]), "%q stands in single braces, and isn't computed", prose.Text.Value[from:n.Segment.Start+m[1]]).
+			Suggesting("write two braces: {{ expression }}"))
 	}
 }
 

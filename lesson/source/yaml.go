@@ -121,11 +121,20 @@ func yamlError(t Text, err error) diag.Diagnostic {
 		return diag.New(diag.Duplicate, span, "the key %q stands here a second time", at.GetToken().Value)
 	}
 	d := diag.New(diag.BadYAML, span, "this isn't YAML: %s", message)
+	if at := strings.IndexByte(t.Value, '\t'); at >= 0 && strings.TrimSpace(lineBefore(t.Value, at)) == "" {
+		return diag.New(diag.BadYAML, t.Span(at, at+1), "this isn't YAML: a line is indented with a tab").Suggesting("indent with spaces")
+	}
+	if strings.Contains(t.Value, ": {{") {
+		d = d.Suggesting("a value that begins with a brace stands in quotes: '{{ ... }}'")
+	}
 	if strings.Contains(message, "mapping value is not allowed") || strings.Contains(message, "reserved character") {
 		d = d.Suggesting("put a value with a colon, a brace or another special character in single quotes")
 	}
 	return d
 }
+
+// lineBefore is what stands on the line of a place before it.
+func lineBefore(s string, at int) string { return s[strings.LastIndexByte(s[:at], '\n')+1 : at] }
 
 func firstLine(s string) string {
 	line, _, _ := strings.Cut(s, "\n")
