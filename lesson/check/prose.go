@@ -112,6 +112,10 @@ func (c *checker) filled(p *source.Prose, n ast.Node) *passage {
 			f.put(c.report.Values[n].Text.String(), n.Expr.Trimmed(), false)
 			f.pieces[len(f.pieces)-1].figures = c.report.Values[n].Trace.Figures
 		case *source.Checked:
+			if r, ok := c.report.Checked[n]; ok && !r.Agrees(n.Written.Value) {
+				f.put(string(source.Computed), n.Written, false) // reported already
+				break
+			}
 			f.put(n.Written.Value, n.Written, true)
 		case *ast.CodeSpan, *ast.AutoLink, *ast.RawHTML:
 			f.put(string(source.Computed), p.Text.Sub(0, 0), false)
