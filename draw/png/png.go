@@ -37,8 +37,7 @@ func Write(w io.Writer, f draw.Figure, o Options) error {
 	if err != nil {
 		return fmt.Errorf("writing the figure %q as PNG: %w", f.Title, err)
 	}
-	encoder := imagepng.Encoder{CompressionLevel: imagepng.BestCompression}
-	return encoder.Encode(w, picture)
+	return imagepng.Encode(w, picture)
 }
 
 // Image renders a scene. It fails where Write does.
