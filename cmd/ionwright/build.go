@@ -7,13 +7,23 @@ import (
 	"ionwright/lesson"
 	"ionwright/lesson/diag"
 	"ionwright/lesson/pack"
+	"ionwright/lesson/printer"
 )
 
 // packFolder is where packs go inside of a lesson's folder.
 const packFolder = "pack"
 
+// printing prints until the command is stopped.
+type printing struct {
+	*printer.Printer
+	ctx context.Context
+}
+
+func (p printing) Print(page []byte) ([]byte, error) { return p.Printer.Print(p.ctx, page) }
+
 func runBuild(ctx context.Context, c *call) error {
 	out := c.flags.String("out", "", "the `FOLDER` to put the pack in (default: pack, in the lesson's folder)")
+	pdf := c.flags.Bool("pdf", false, "also print the pages to PDF, with the Chromium on this machine")
 	folder, err := c.folder()
 	if err != nil {
 		return err
@@ -25,7 +35,15 @@ func runBuild(ctx context.Context, c *call) error {
 	if err != nil {
 		return err
 	}
-	p, diags, err := lesson.Build(ctx, files, pack.Options{})
+	var o pack.Options
+	if *pdf {
+		with, err := printer.Find()
+		if err != nil {
+			return err
+		}
+		o.Printer = printing{with, ctx}
+	}
+	p, diags, err := lesson.Build(ctx, files, o)
 	if err != nil {
 		return err
 	}

@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"html/template"
 	"slices"
-	"strconv"
 
 	"github.com/yuin/goldmark/ast"
 	"github.com/yuin/goldmark/util"
@@ -71,7 +70,8 @@ func (w *writer) block(out util.BufWriter, b source.Block) error {
 }
 
 type figureData struct {
-	ID, Number   string
+	ID           string
+	Label        string // "Figure 3", "The spectrum of question 2"
 	Wide, Narrow template.HTML
 	Caption      template.HTML
 	Origin       string
@@ -82,13 +82,14 @@ type figureData struct {
 func (w *writer) figureBlock(out util.BufWriter, id string, caption *source.Prose) error {
 	i := slices.IndexFunc(w.figures, func(f *figure) bool { return f.ID == id })
 	f := w.figures[i]
+	v := f.of(w.key)
 	text, err := w.inline(caption)
 	if err != nil {
 		return err
 	}
 	return w.tmpl.ExecuteTemplate(out, "figure", figureData{
-		ID: f.ID, Number: strconv.Itoa(f.Number), Wide: template.HTML(f.Wide), Narrow: template.HTML(f.Narrow),
-		Caption: text, Origin: f.Origin(), Computed: f.computed(), Table: f.Table,
+		ID: f.ID, Label: fmt.Sprintf("Figure %d", f.Number), Wide: template.HTML(v.Wide), Narrow: template.HTML(v.Narrow),
+		Caption: text, Origin: f.Origin(w.key), Computed: f.computed(), Table: v.Drawn.Table,
 	})
 }
 

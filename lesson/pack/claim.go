@@ -84,32 +84,3 @@ func instrumentOf(i *load.Instrument) (instrumentData, error) {
 func degrees(a sector.Radian) string {
 	return eval.Print(eval.Plain, float64(a)*180/math.Pi).String() + "°"
 }
-
-// sourceRow says where a compound's spectrum comes from.
-type sourceRow struct {
-	Name     string
-	Measured bool
-	From     string
-	License  string
-}
-
-func sourceRows(r *check.Report) []sourceRow {
-	var rows []sourceRow
-	for _, c := range r.Lesson.Compounds {
-		row := sourceRow{Name: c.Name, Measured: c.Measured, From: "computed from its structure by this program; crude"}
-		if c.Measured {
-			info := c.Spectrum.Info
-			row.From, row.License = c.File, info.License
-			for _, more := range []string{info.SourceID, info.Owner} {
-				if more != "" {
-					row.From += ", " + more
-				}
-			}
-			if row.License == "" {
-				row.License = "not stated in the file"
-			}
-		}
-		rows = append(rows, row)
-	}
-	return rows
-}

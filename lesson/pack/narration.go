@@ -1,9 +1,6 @@
 package pack
 
-import (
-	"ionwright/lesson/check"
-	"ionwright/lesson/script"
-)
+import "ionwright/lesson/script"
 
 // manifestNarration says how long the script takes to say.
 type manifestNarration struct {
@@ -19,13 +16,29 @@ type manifestSpoken struct {
 	Seconds float64 `json:"seconds"`
 }
 
-// narration writes the script, its captions and its cue sheet.
-func (p *Pack) narration(r *check.Report, figures []*figure) (manifestNarration, error) {
+// narration is the script of the lesson, with the figures that students see.
+func (b *builder) narration() *script.Script {
 	files := map[string]string{}
-	for _, f := range figures {
-		files[f.ID] = f.File
+	for _, f := range b.figures {
+		files[f.ID] = f.student.File
 	}
-	s := script.Of(r, files)
+	return script.Of(b.report, files)
+}
+
+// speech writes the script, its captions and its cue sheet.
+func (p *Pack) speech(s *script.Script) error {
+	cues, err := s.CueSheet()
+	if err != nil {
+		return err
+	}
+	p.add(Entry{Script, "what is said, to read from", false}, s.Markdown())
+	p.add(Entry{CueSheet, "what to show when", false}, cues)
+	p.add(Entry{Captions, "captions of what is said (WebVTT)", true}, s.Captions())
+	return nil
+}
+
+// spokenOf says how long a script takes to say.
+func spokenOf(s *script.Script) manifestNarration {
 	m := manifestNarration{
 		Pace: s.Pace, Seconds: s.Time(s.Words).Seconds(), Sections: []manifestSpoken{},
 		Pages: map[string]string{Script: "to read from", Captions: "WebVTT captions of what is said", CueSheet: "what to show when"},
@@ -33,8 +46,5 @@ func (p *Pack) narration(r *check.Report, figures []*figure) (manifestNarration,
 	for _, section := range s.Sections {
 		m.Sections = append(m.Sections, manifestSpoken{section.Title, section.Words, s.Time(section.Words).Seconds()})
 	}
-	var err error
-	p.Files[Script], p.Files[Captions] = s.Markdown(), s.Captions()
-	p.Files[CueSheet], err = s.CueSheet()
-	return m, err
+	return m
 }

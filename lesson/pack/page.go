@@ -19,6 +19,7 @@ import (
 	"ionwright/draw"
 	"ionwright/draw/svg"
 	"ionwright/lesson/check"
+	"ionwright/lesson/slides"
 	"ionwright/lesson/source"
 )
 
@@ -30,11 +31,13 @@ var pageStyle string
 
 // builder holds what both pages share.
 type builder struct {
-	report  *check.Report
-	figures []*figure
-	options Options
-	ids     map[*ast.Heading]string
-	toc     []tocEntry
+	report    *check.Report
+	figures   []*figure
+	questions map[*check.Question]*questionFigure
+	options   Options
+	ids       map[*ast.Heading]string
+	toc       []tocEntry
+	pictures  map[string]*slides.Picture // of figures, by their names
 }
 
 type tocEntry struct {
@@ -44,8 +47,8 @@ type tocEntry struct {
 }
 
 // newBuilder gives every heading an id: the author's, or one by number.
-func newBuilder(r *check.Report, figures []*figure, o Options) *builder {
-	b := &builder{report: r, figures: figures, options: o, ids: map[*ast.Heading]string{}}
+func newBuilder(r *check.Report, figures []*figure, questions map[*check.Question]*questionFigure, o Options) *builder {
+	b := &builder{report: r, figures: figures, questions: questions, options: o, ids: map[*ast.Heading]string{}, pictures: map[string]*slides.Picture{}}
 	used := map[string]bool{}
 	r.Source.Walk(func(p *source.Prose, n ast.Node) {
 		h, ok := n.(*ast.Heading)
@@ -87,6 +90,7 @@ type openSection struct {
 // pageData is what the page's template is filled with.
 type pageData struct {
 	Title, Audience string
+	Author, License string // of the lesson's own text and figures; may be empty
 	Key             bool
 	CSP             string
 	Style           template.CSS
@@ -109,10 +113,11 @@ func (b *builder) page(key bool) ([]byte, error) {
 	w := &writer{builder: b, key: key}
 	w.renderer = w.newRenderer()
 	var err error
-	if w.tmpl, err = template.New("page").Funcs(template.FuncMap{"mz": italicMZ}).Parse(pageTemplate); err != nil {
+	if w.tmpl, err = template.New("page").Funcs(template.FuncMap{"mz": w.said}).Parse(pageTemplate); err != nil {
 		return nil, err
 	}
-	data := pageData{Title: b.report.Source.Title.Value, Audience: b.report.Source.Audience.Value, Key: key, Script: b.options.Script}
+	src := b.report.Source
+	data := pageData{Title: src.Title.Value, Audience: src.Audience.Value, Author: src.Author.Value, License: src.License.Value, Key: key, Script: b.options.Script}
 	if data.Body, err = w.body(); err != nil {
 		return nil, err
 	}
@@ -129,11 +134,16 @@ func (b *builder) page(key bool) ([]byte, error) {
 			return nil, err
 		}
 	}
-	data.Sources = sourceRows(b.report)
+	data.Sources = b.sourceRows(key)
 	data.Computed = slices.ContainsFunc(data.Sources, func(s sourceRow) bool { return !s.Measured })
 	var scenes []draw.Scene
 	for _, f := range b.figures {
-		scenes = append(scenes, f.scenes...)
+		scenes = append(scenes, f.of(key).scenes...)
+	}
+	for _, q := range b.report.Questions {
+		if f := b.questions[q]; f != nil {
+			scenes = append(scenes, f.scenes...)
+		}
 	}
 	data.Style = template.CSS("\n" + paletteCSS() + pageStyle + svg.FontCSS(scenes...))
 	data.CSP = cspMark
@@ -143,6 +153,9 @@ func (b *builder) page(key bool) ([]byte, error) {
 	}
 	return withPolicy(out.Bytes(), b.options.Script != ""), nil
 }
+
+// said is a text of the program in the lesson's notation, as HTML.
+func (b *builder) said(s string) template.HTML { return italicMZ(b.report.Source.Notation.Text(s)) }
 
 // italicMZ is text with every m/z in italics, as IUPAC prints the quantity,
 // and a number that follows kept beside it.

@@ -12,8 +12,6 @@ import (
 	"github.com/yuin/goldmark/renderer/html"
 	"github.com/yuin/goldmark/util"
 
-	"ionwright/chem"
-	"ionwright/lesson/eval"
 	"ionwright/lesson/source"
 )
 
@@ -126,7 +124,7 @@ func (w *writer) text(out util.BufWriter, src []byte, n ast.Node, entering bool)
 
 func (w *writer) value(out util.BufWriter, _ []byte, n ast.Node, entering bool) (ast.WalkStatus, error) {
 	if entering {
-		_, _ = out.WriteString(string(printed(w.report.Values[n.(*source.Value)])))
+		_, _ = out.WriteString(string(w.printed(w.report.Values[n.(*source.Value)])))
 	}
 	return ast.WalkContinue, nil
 }
@@ -140,23 +138,4 @@ func (w *writer) checked(out util.BufWriter, _ []byte, n ast.Node, entering bool
 		_, _ = out.WriteString(template.HTMLEscapeString(words))
 	}
 	return ast.WalkContinue, nil
-}
-
-// printed is a computed value as HTML.
-func printed(r eval.Result) template.HTML {
-	if r.Kind == eval.FigureRef && len(r.Trace.Figures) > 0 {
-		return template.HTML(fmt.Sprintf(`<a href="#figure-%s">%s</a>`, r.Trace.Figures[0], template.HTMLEscapeString(r.Text.String())))
-	}
-	var b strings.Builder
-	for _, run := range r.Text {
-		text := template.HTMLEscapeString(run.Text)
-		switch run.Script {
-		case chem.Subscript:
-			text = "<sub>" + text + "</sub>"
-		case chem.Superscript:
-			text = "<sup>" + text + "</sup>"
-		}
-		b.WriteString(text)
-	}
-	return template.HTML(b.String())
 }

@@ -30,7 +30,8 @@ type questionData struct {
 	Steps      []stepData
 	Peaks      []string
 	Drawing    template.HTML
-	Lines      int // to write on
+	Figure     *figureData // the spectrum that it is answered from
+	Lines      int         // to write on
 	Hints      []template.HTML
 	Key        bool
 	Answer     template.HTML
@@ -62,6 +63,9 @@ func (w *writer) questionBlock(out util.BufWriter, b *source.Question) error {
 	var err error
 	if data.Ask, err = w.inline(b.Ask); err != nil {
 		return err
+	}
+	if f := w.questions[q]; f != nil {
+		data.Figure = f.data(w.key)
 	}
 	if err := w.form(&data, q); err != nil {
 		return err
@@ -146,18 +150,15 @@ func (w *writer) answer(data *questionData, q *check.Question) error {
 	b := q.Source
 	switch k := q.Practice.Key.(type) {
 	case practice.Number:
-		data.Answer = printed(q.Answer)
-		if text := q.Answer.Text.Message(); b.Unit.Value != "" && !strings.HasSuffix(text, " "+b.Unit.Value) {
-			data.Answer += template.HTML("\u00a0" + template.HTMLEscapeString(b.Unit.Value))
-		}
+		data.Answer = w.printed(q.Answer) + template.HTML(template.HTMLEscapeString(unitAfter(q)))
 	case practice.Formula:
-		data.Answer = template.HTML(k.Formula.HTML())
+		data.Answer = template.HTML(w.formula(k.Formula))
 	case practice.Assign:
 		var rows []string
 		for _, row := range k.Rows {
 			var ions []string
 			for _, ion := range row.Ions {
-				ions = append(ions, ion.HTML())
+				ions = append(ions, w.formula(ion))
 			}
 			rows = append(rows, fmt.Sprintf("<i>m/z</i>\u00a0%d: %s", row.MZ, strings.Join(ions, " or ")))
 		}

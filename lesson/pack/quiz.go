@@ -22,7 +22,7 @@ func (p *Pack) quizzes(r *check.Report) error {
 		if err := qti.Write(&b, r.Source.Title.Value, questions, v); err != nil {
 			return fmt.Errorf("building the quiz package: %w", err)
 		}
-		p.Files[fmt.Sprintf("qti-%s.zip", v)] = b.Bytes()
+		p.add(Entry{fmt.Sprintf("qti-%s.zip", v), fmt.Sprintf("the questions for a learning platform (QTI %s)", v), false}, b.Bytes())
 	}
 	return nil
 }

@@ -16,10 +16,10 @@ const (
 )
 
 // drawSpectrum draws the figure of a spectrum, or of two head to tail.
-func (f *figure) drawSpectrum(width float64) (draw.Figure, error) {
-	o := plot.Options{Width: width, Name: f.Compound.Name, MolecularIon: float64(f.Compound.NominalMass())}
-	if width == narrow {
-		o.Height, o.Strongest = 300, 5
+func (f *figure) drawSpectrum(s size, mode plot.Mode) (draw.Figure, error) {
+	o := plot.Options{Width: s.width, Height: s.height, Mode: mode, Name: f.Compound.Name, Alias: f.Compound.Name, MolecularIon: float64(f.Compound.NominalMass())}
+	if s.few {
+		o.Strongest = 5
 	}
 	for _, mz := range f.MZ {
 		o.Label = append(o.Label, float64(mz))
@@ -31,7 +31,7 @@ func (f *figure) drawSpectrum(width float64) (draw.Figure, error) {
 			o.MolecularIon = 0
 		}
 		return plot.Compare(f.Compound.Spectrum, f.Against.Spectrum, plot.CompareOptions{
-			Width: width, Upper: called(f.Compound), Lower: called(f.Against), Options: o,
+			Width: s.width, Upper: called(f.Compound), Lower: called(f.Against), Options: o,
 		})
 	}
 	if p != nil {
@@ -68,13 +68,13 @@ func called(c *load.Compound) string {
 
 // drawStructure draws the compound's structure, with shorter bonds where it
 // wouldn't fit the page.
-func (f *figure) drawStructure(width float64) (draw.Figure, error) {
+func (f *figure) drawStructure(s size) (draw.Figure, error) {
 	o := structure.Options{Name: f.Compound.Name, Bond: wholeBond, Abbreviate: f.Short, LonePairs: f.Structure.Pairs, Numbers: f.Structure.Numbers}
 	drawn, err := structure.Draw(f.Compound.Mol, o)
-	if err != nil || drawn.Scene.Width <= width {
+	if err != nil || drawn.Scene.Width <= s.width {
 		return drawn, err
 	}
 	const least = 8
-	o.Bond = max(least, wholeBond*(width-20)/drawn.Scene.Width)
+	o.Bond = max(least, wholeBond*(s.width-20)/drawn.Scene.Width)
 	return structure.Draw(f.Compound.Mol, o)
 }

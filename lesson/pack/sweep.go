@@ -19,7 +19,7 @@ const pointsAcross = 8
 
 // drawSweep flies the ions of the figure's compound through its instrument
 // and draws what is recorded.
-func (f *figure) drawSweep(width float64) (draw.Figure, error) {
+func (f *figure) drawSweep(s size) (draw.Figure, error) {
 	ions := sector.Ions(f.Compound.Spectrum)
 	from, to := float64(f.From), float64(f.To)
 	if from == 0 {
@@ -33,10 +33,10 @@ func (f *figure) drawSweep(width float64) (draw.Figure, error) {
 		return draw.Figure{}, err
 	}
 	marked := 8
-	if width == narrow {
+	if s.few {
 		marked = 4
 	}
-	o := plot.TraceOptions{Width: width, Name: f.Compound.Name}
+	o := plot.TraceOptions{Width: s.width, Height: s.height, Name: f.Compound.Name}
 	for _, arrival := range strongest(recording, from, to, marked) {
 		o.Marks = append(o.Marks, plot.Mark{X: float64(arrival.Center), Text: draw.Plain(plot.MZ(ions[arrival.Ion].MZ, 0))})
 	}
@@ -64,9 +64,12 @@ func arrivals(r *sector.Recording, some []sector.Window) string {
 }
 
 // drawPaths draws the instrument with the paths of the figure's ions.
-func (f *figure) drawPaths(width float64) (draw.Figure, error) {
-	const most = 520 // pixels: the drawing is about as tall as wide
-	o := apparatus.RayOptions{Width: min(width, most)}
+func (f *figure) drawPaths(s size) (draw.Figure, error) {
+	most := 520.0 // pixels: the drawing is about as tall as wide
+	if s == slideSize {
+		most = narrowSize.width
+	}
+	o := apparatus.RayOptions{Width: min(s.width, most)}
 	for _, mz := range f.MZ {
 		o.MZ = append(o.MZ, float64(mz))
 	}

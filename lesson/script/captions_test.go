@@ -141,7 +141,7 @@ func FuzzCaptions(f *testing.F) {
 	}
 	f.Fuzz(func(t *testing.T, said string, pace int) {
 		n := &narrator{script: &Script{Pace: 40 + int(uint(pace)%261)}, shown: map[string]bool{}} // the paces that a lesson can have
-		n.begin("T")
+		n.begin("T", "")
 		n.paragraph(plain(said), false)
 		parse(t, n.script.Captions())
 		if _, err := n.script.CueSheet(); err != nil {

@@ -14,14 +14,14 @@ func (n *narrator) figure(id string) {
 		if f.ID != id {
 			continue
 		}
-		what := fmt.Sprintf("Figure %d, %s", f.Number, subject(f))
+		what := fmt.Sprintf("Figure %d, %s", f.Number, Subject(f))
 		for _, caption := range source.Sentences(blockOf(f)) {
 			what += ": " + written(n.inline(caption))
 		}
 		if n.shown[id] {
-			what = fmt.Sprintf("Figure %d again, %s", f.Number, subject(f))
+			what = fmt.Sprintf("Figure %d again, %s", f.Number, Subject(f))
 		}
-		n.show(n.files[id], "%s", what)
+		n.show(Cue{File: n.files[id], Figure: f}, "%s", what)
 		n.shown[id], n.current = true, id
 	}
 }
@@ -43,8 +43,8 @@ func blockOf(f *check.Figure) source.Block {
 	return f.Spectrum
 }
 
-// subject says in a few words what a figure shows.
-func subject(f *check.Figure) string {
+// Subject says in a few words what a figure shows.
+func Subject(f *check.Figure) string {
 	of, in := "the compound", "the instrument"
 	if f.Compound != nil {
 		of = f.Compound.Name

@@ -28,8 +28,8 @@ type heading struct {
 	id    string
 }
 
-func (n *narrator) begin(title string) {
-	n.script.Sections = append(n.script.Sections, &Section{Title: title, At: n.script.Words})
+func (n *narrator) begin(title, id string) {
+	n.script.Sections = append(n.script.Sections, &Section{Title: title, ID: id, At: n.script.Words})
 }
 
 func (n *narrator) add(p Part) {
@@ -41,8 +41,10 @@ func (n *narrator) add(p Part) {
 	n.script.Words += words
 }
 
-func (n *narrator) show(file, format string, args ...any) {
-	n.add(Part{Show: &Cue{What: oneLine(fmt.Sprintf(format, args...)), File: file}})
+// show adds a cue; what is set in it beside its words stays.
+func (n *narrator) show(c Cue, format string, args ...any) {
+	c.What = oneLine(fmt.Sprintf(format, args...))
+	n.add(Part{Show: &c})
 }
 
 // prose says a piece of the lesson.
@@ -70,16 +72,16 @@ func (n *narrator) blocks(p *source.Prose, parent ast.Node) {
 			id, _ := b.AttributeString("id")
 			text, _ := id.([]byte)
 			n.open = append(n.open, heading{b.Level, string(text)})
-			n.begin(written(n.words(p, b)))
+			n.begin(written(n.words(p, b)), string(text))
 		case *ast.Paragraph, *ast.TextBlock:
 			_, item := parent.(*ast.ListItem)
 			n.paragraph(n.words(p, b), item && b.PreviousSibling() == nil)
 		case *source.Fenced:
 			n.fenced(b.Block)
 		case *extension.Table:
-			n.show("", "Table: %s", columns(n, p, b))
+			n.show(Cue{}, "Table: %s", columns(n, p, b))
 		case *ast.CodeBlock, *ast.FencedCodeBlock:
-			n.show("", "The listing")
+			n.show(Cue{}, "The listing")
 		default:
 			n.blocks(p, b)
 		}
@@ -116,7 +118,11 @@ func (n *narrator) end(level int) {
 		id := n.open[len(n.open)-1].id
 		n.open = n.open[:len(n.open)-1]
 		if hook := n.hook(id); hook != nil {
+			first := len(n.script.Sections[len(n.script.Sections)-1].Parts)
 			n.paragraph(slices.Concat(plain("To remember it: "), n.inline(hook.Says)), false)
+			if parts := n.script.Sections[len(n.script.Sections)-1].Parts; len(parts) > first {
+				parts[first].Hook = id
+			}
 			if hook.Misleads != nil {
 				n.paragraph(slices.Concat(plain("But take care: "), n.inline(hook.Misleads)), false)
 			}
@@ -141,7 +147,7 @@ func (n *narrator) fenced(b source.Block) {
 		n.prose(b.Prose)
 	case *source.InstrumentBlock:
 		if i := n.report.Lesson.Instrument(b.Show.Value); i != nil {
-			n.show("", "The data of %s", i.Name)
+			n.show(Cue{Instrument: i}, "The data of %s", i.Name)
 		}
 	case *source.Recap:
 		n.recap(b)
@@ -158,7 +164,7 @@ func (n *narrator) fenced(b source.Block) {
 func (n *narrator) ask() {
 	for _, b := range n.waiting {
 		i := slices.IndexFunc(n.report.Questions, func(q *check.Question) bool { return q.Source == b })
-		n.show("", "Question %d", i+1)
+		n.show(Cue{Question: n.report.Questions[i]}, "Question %d", i+1)
 		n.paragraph(slices.Concat(plain(fmt.Sprintf("Question %d: ", i+1)), n.inline(b.Ask)), false)
 	}
 	n.waiting = nil
@@ -166,7 +172,7 @@ func (n *narrator) ask() {
 
 // recap says every idea with its hook, as the points of a list.
 func (n *narrator) recap(b *source.Recap) {
-	n.show("", "The recap")
+	n.show(Cue{Recap: b}, "The recap")
 	n.paragraph(plain("Here is what to take away."), false)
 	for _, t := range b.Ideas {
 		for _, idea := range n.report.Source.Ideas {

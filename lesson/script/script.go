@@ -11,6 +11,8 @@ import (
 	"time"
 
 	"ionwright/lesson/check"
+	"ionwright/lesson/load"
+	"ionwright/lesson/source"
 )
 
 // DefaultPace is the pace of a lesson that names none, in words a minute: a
@@ -28,8 +30,9 @@ type Script struct {
 // Section is what is said and shown under a heading, or before the first.
 type Section struct {
 	Title string
-	At    int // spoken words before it
-	Words int // spoken in it
+	ID    string // of the heading, where it has one; the idea that it explains
+	At    int    // spoken words before it
+	Words int    // spoken in it
 	Parts []Part
 }
 
@@ -40,6 +43,7 @@ type Part struct {
 	Show      *Cue   // nil for a sentence
 	Paragraph bool   // begins a paragraph
 	Item      bool   // begins a point of a list
+	Hook      string // the idea whose hook begins here; else empty
 }
 
 // Word is a piece of a sentence between two spaces, with the punctuation that
@@ -50,10 +54,15 @@ type Word struct {
 	count   int    // words to say
 }
 
-// Cue is something to show.
+// Cue is something to show: one of the things below What, or none of them where
+// it is only described.
 type Cue struct {
-	What string
-	File string // in the pack; "" where the thing stands in the page only
+	What       string
+	File       string // in the pack; "" where the thing stands in the page only
+	Figure     *check.Figure
+	Question   *check.Question
+	Recap      *source.Recap
+	Instrument *load.Instrument
 }
 
 // Of makes the script of a lesson that was checked without errors. Files names
@@ -63,7 +72,7 @@ func Of(r *check.Report, files map[string]string) *Script {
 	if n.script.Pace == 0 {
 		n.script.Pace = DefaultPace
 	}
-	n.begin(n.script.Title)
+	n.begin(n.script.Title, "")
 	n.prose(r.Source.Body)
 	n.end(0)
 	n.ask()
