@@ -11,6 +11,7 @@ import (
 	"io/fs"
 	"os"
 
+	"ionwright/lesson/cache"
 	"ionwright/lesson/check"
 	"ionwright/lesson/diag"
 	"ionwright/lesson/pack"
@@ -31,6 +32,7 @@ func Build(ctx context.Context, files fs.FS, o pack.Options) (*pack.Pack, diag.L
 	if err != nil || report == nil || diags.HasErrors() {
 		return nil, diags, err
 	}
+	o.Results = cache.Of(ctx)
 	p, err := pack.Build(report, o)
 	return p, diags, err
 }

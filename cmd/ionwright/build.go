@@ -5,6 +5,8 @@ import (
 	"path/filepath"
 
 	"ionwright/lesson"
+	"ionwright/lesson/cache"
+	"ionwright/lesson/course"
 	"ionwright/lesson/diag"
 	"ionwright/lesson/pack"
 	"ionwright/lesson/printer"
@@ -24,6 +26,7 @@ func (p printing) Print(page []byte) ([]byte, error) { return p.Printer.Print(p.
 func runBuild(ctx context.Context, c *call) error {
 	out := c.flags.String("out", "", "the `FOLDER` to put the pack in (default: pack, in the lesson's folder)")
 	pdf := c.flags.Bool("pdf", false, "also print the pages to PDF, with the Chromium on this machine")
+	noCache := c.flags.Bool("no-cache", false, "compute everything again and keep nothing")
 	folder, err := c.folder()
 	if err != nil {
 		return err
@@ -31,9 +34,8 @@ func runBuild(ctx context.Context, c *call) error {
 	if *out == "" {
 		*out = filepath.Join(folder, packFolder)
 	}
-	files, err := lesson.Open(folder)
-	if err != nil {
-		return err
+	if *noCache {
+		ctx = cache.With(ctx, nil)
 	}
 	var o pack.Options
 	if *pdf {
@@ -42,6 +44,13 @@ func runBuild(ctx context.Context, c *call) error {
 			return err
 		}
 		o.Printer = printing{with, ctx}
+	}
+	if course.Is(folder) {
+		return c.buildCourse(ctx, folder, *out, o)
+	}
+	files, err := lesson.Open(folder)
+	if err != nil {
+		return err
 	}
 	p, diags, err := lesson.Build(ctx, files, o)
 	if err != nil {

@@ -36,7 +36,7 @@ type kept struct {
 // and the pack under the content of all files of that list.
 func buildLesson(ctx context.Context, files fs.FS, o pack.Options) (kept, error) {
 	results := cache.Of(ctx)
-	options := fmt.Sprintf("%+v", o)
+	options := optionsText(o)
 	if main, err := fs.ReadFile(files, source.Main); err == nil {
 		if list, ok := results.Get(results.Key("files of a lesson", options, string(main))); ok {
 			if found, ok := keptPack(results, options, files, string(list)); ok {
@@ -55,6 +55,9 @@ func buildLesson(ctx context.Context, files fs.FS, o pack.Options) (kept, error)
 	}
 	return built, nil
 }
+
+// optionsText are the options that a pack depends on.
+func optionsText(o pack.Options) string { return fmt.Sprintf("%q %v", o.Script, o.Printer) }
 
 // keptPack looks for the pack of files that are as they were when the list was
 // kept.

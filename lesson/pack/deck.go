@@ -7,7 +7,6 @@ import (
 	"strings"
 
 	"ionwright/draw"
-	"ionwright/draw/png"
 	"ionwright/lesson/check"
 	"ionwright/lesson/load"
 	"ionwright/lesson/script"
@@ -197,12 +196,12 @@ func (b *builder) picture(name string, drawing func() (draw.Figure, error)) (*sl
 	if err != nil {
 		return nil, err
 	}
-	var out bytes.Buffer
-	if err := png.Write(&out, f, png.Options{Scale: slideScale}); err != nil {
+	pixels, err := b.pixels(f, slideScale)
+	if err != nil {
 		return nil, err
 	}
 	p := &slides.Picture{
-		PNG: out.Bytes(), Width: int(f.Scene.Width), Height: int(f.Scene.Height), Name: f.Title,
+		PNG: pixels, Width: int(f.Scene.Width), Height: int(f.Scene.Height), Name: f.Title,
 		Alt: strings.TrimSpace(f.Title + ". " + f.Description + " " + f.Detail),
 	}
 	b.pictures[name] = p

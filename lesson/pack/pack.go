@@ -18,6 +18,7 @@ import (
 	"maps"
 	"slices"
 
+	"ionwright/lesson/cache"
 	"ionwright/lesson/check"
 	"ionwright/lesson/script"
 )
@@ -60,6 +61,8 @@ type Options struct {
 	Script string
 	// Printer prints the pages to PDF; nil: the pack has none.
 	Printer Printer
+	// Results keeps what takes long to make; nil: nothing is kept.
+	Results *cache.Cache
 }
 
 // Printer prints a page (HTML) to PDF. Its String tells one from another that
