@@ -27,7 +27,9 @@ type Point struct{ X, Y float64 }
 // Coordinates returns a place for each atom of m, bonds having length 1 (in
 // bridged ring systems, about 0.6 to 1.4), y up, the middle of the extent at
 // the origin. Several parts stand side by side, larger ones first. Double
-// bonds whose arrangement m gives have it, except in rings of eight and more.
+// bonds whose arrangement m gives have it, except in bridged systems, in
+// systems of two such rings, and where a ring is too small for so many; there
+// those in rings are drawn cis.
 // It never fails; nil for the empty graph.
 func Coordinates(m *mol.Mol) []Point {
 	n := m.NumAtoms()

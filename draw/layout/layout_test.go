@@ -282,6 +282,51 @@ func TestDoubleBondsAreDrawnAsGiven(t *testing.T) {
 	}
 }
 
+// Double bonds in large rings: (E)-cyclooctene to germacrene and humulene.
+func TestDoubleBondsInLargeRings(t *testing.T) {
+	for _, test := range []struct {
+		smiles     string
+		cis, trans int // ring double bonds by the side of their ring neighbors
+	}{
+		{`C1CCC/C=C/CC1`, 0, 1}, {`C1CCC/C=C\CC1`, 1, 0}, {`C1CCCC/C=C/CCC1`, 0, 1}, {`C1CC/C=C/CC/C=C/CC1`, 0, 2},
+		{`C/C1=C\CC/C(C)=C/CC(C)(C)/C=C/C1`, 0, 3},    // humulene
+		{`C/C1=C\CC/C(C)=C/C[C@@H](CC1)C(C)=C`, 0, 2}, // germacrene A
+		{`CC(=O)O[C@@H]1C/C=C/CCCCCCCCC(=O)O1`, 0, 1}, // an unsaturated macrolactone
+		{`C1CCCCCC/C=C\CCCCCC1`, 1, 0}, {`C1CC/C=C/C/C=C\C1`, 1, 1},
+		{`C/C1=C\CCC(=C)[C@H]2CC(C)(C)[C@@H]2CC1`, 0, 1}, // caryophyllene
+		{`C1CC=CCCC=C1`, 2, 0},                           // nothing given: as a polygon
+	} {
+		m := parse(t, test.smiles)
+		p := layout.Coordinates(m)
+		if f := inspect(m, p); f != (faults{}) {
+			t.Errorf("%s: %+v", test.smiles, f)
+		}
+		cis, trans := 0, 0
+		for _, ring := range m.Rings() {
+			n := len(ring)
+			for i, a := range ring {
+				b := ring[(i+1)%n]
+				bond, _ := m.BondBetween(int(a), int(b))
+				if m.Bond(bond).Order != mol.Double {
+					continue
+				}
+				side := func(q layout.Point) float64 {
+					u, v := p[a], p[b]
+					return (v.X-u.X)*(q.Y-u.Y) - (v.Y-u.Y)*(q.X-u.X)
+				}
+				if side(p[ring[(i+n-1)%n]])*side(p[ring[(i+2)%n]]) > 0 {
+					cis++
+				} else {
+					trans++
+				}
+			}
+		}
+		if cis != test.cis || trans != test.trans {
+			t.Errorf("%s: %d double bonds drawn cis and %d trans, want %d and %d", test.smiles, cis, trans, test.cis, test.trans)
+		}
+	}
+}
+
 // shuffled is m with its atoms and bonds in another order, and where each atom
 // went.
 func shuffled(t *testing.T, m *mol.Mol, random *rand.Rand) (*mol.Mol, []int) {

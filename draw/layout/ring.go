@@ -31,6 +31,10 @@ func (g *graph) layOutBlock(b *block) {
 		}
 		s.rings = append(s.rings, local)
 	}
+	if s.macrocycle() {
+		b.pos = s.pos
+		return
+	}
 	if len(s.rings) == 1 {
 		s.first(0)
 		b.pos = s.pos

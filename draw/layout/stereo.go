@@ -49,6 +49,12 @@ func (g *graph) arrangement(bond int) (mol.BondStereo, bool) {
 // double bonds they are those of the chain's ends; that is only drawn right
 // for the simple bond.
 func (g *graph) deciding(bond int) (left, right int32, ok bool) {
+	left, right = g.references(bond)
+	return left, right, left >= 0 && right >= 0 && g.placed[left] && g.placed[right]
+}
+
+// references are deciding's neighbors, -1 where there is none.
+func (g *graph) references(bond int) (left, right int32) {
 	b := g.m.Bond(bond)
 	find := func(end, other int32) int32 {
 		for _, nb := range g.m.Neighbors(int(end)) {
@@ -58,8 +64,7 @@ func (g *graph) deciding(bond int) (left, right int32, ok bool) {
 		}
 		return -1
 	}
-	left, right = find(b.Begin, b.End), find(b.End, b.Begin)
-	return left, right, left >= 0 && right >= 0 && g.placed[left] && g.placed[right]
+	return find(b.Begin, b.End), find(b.End, b.Begin)
 }
 
 // mirrorBranch mirrors the placed atoms on b's side of the acyclic bond from

@@ -232,12 +232,14 @@ func TestWhatCantBeDrawn(t *testing.T) {
 	}
 }
 
-// chiral structures, with the usual ways for a center to be bonded.
+// chiral structures, with the usual ways for a center to be bonded;
 var chiral = []string{
 	"N[C@@H](C)C(=O)O", "N[C@H](C)C(=O)O", "F[C@](Cl)(Br)I", "F[C@@](Cl)(Br)I", "C[C@H](O)[C@@H](N)C(=O)O",
 	"C[C@@]12CC[C@H]3[C@@H](CC=C4C[C@@H](O)CC[C@]34C)[C@@H]1CC[C@@H]2O", "C[C@H]1CC[C@@H](C(C)C)C[C@@H]1O",
 	"OC[C@H]1O[C@@H](O)[C@H](O)[C@@H](O)[C@@H]1O", "CC(=C)[C@@H]1CC=C(C)C(=O)C1", "C[C@]1(O)CCCC[C@@H]1N", "C[C@@H](F)Cl",
 	"CC[C@@](C)(N)c1ccccc1", "O[C@@H]1CCC[C@@]12CCCC2", "C[S@](=O)c1ccccc1",
+	// and double bonds, in large rings too
+	`C/C=C/C`, `C/C=C\C`, `C1CCC/C=C/CC1`, `C1CCC/C=C\CC1`, `C/C1=C\CC/C(C)=C/CC(C)(C)/C=C/C1`, `C/C1=C\CCC(=C)[C@H]2CC(C)(C)[C@@H]2CC1`,
 }
 
 // readBack reads molfiles, four dollar signs between them, and prints each
