@@ -54,7 +54,7 @@ The base peak stands out.
 terms: all
 ~~~
 `},
-	{LongSentence, Advice, "A sentence with more words than the lesson's limit: 40, or what the front matter says (reading: { words: ... }).", `---
+	{LongSentence, Advice, "A sentence with more words than the lesson's limit: 45, or what the front matter says (reading: { words: ... }).", `---
 title: Bottles
 compounds: { solvent: CCC(C)=O }
 reading: { words: 12 }

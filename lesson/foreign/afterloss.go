@@ -12,7 +12,7 @@ import (
 )
 
 var (
-	leads       = `(?:[\s,;:()=]|\b(?:to|and|which|that|this|it|the|an?|peak|ion|ions|fragment|signal|at|from|its|molecular|M\+|give|gives|giving|gave|produces?|producing|yields?|yielding|forms?|forming|leads?|leading|results?|resulting|in|appears?|appearing|accounts|for|explains?|leaving|leaves|left|so|that|where|there|stands|seen|observed|found|is|alkene|radical|cation|with|of|a mass|mass|lost|was|lies|\w+(?:yl|ium))\b|M ?- ?\d+|m ?/ ?z)*`
+	leads       = `(?:[\s,;:()=]|\b(?:to|and|which|that|this|it|the|an?|peak|ion|ions|fragment|signal|at|from|its|molecular|M\+|give|gives|giving|gave|produces?|producing|yields?|yielding|forms?|forming|leads?|leading|results?|resulting|in|appears?|appearing|accounts|for|explains?|leaving|leaves|left|so|that|where|there|stands|seen|observed|found|is|alkene|radical|cation|with|of|a mass|mass|lost|was|lies|\w+(?:yl|ium))\b|M ?- ?\d+|\(m ?/ ?z \d+\)|m ?/ ?z)*`
 	forward     = regexp.MustCompile(`^` + leads + `(?:m ?/ ?z|mass)[ =:]*(?:of |at )?(\d+)\b`)
 	backward    = regexp.MustCompile(`(?i)m ?/ ?z[ =:]*(\d+)(?:[\s,;:()]|\b(?:is|are|was|due|to|arises?|comes?|results?|from|by|the|an?|corresponds|corresponding|caused|formed|ion|peak|after|through|explained|shows|of|in|spectrum)\b|M ?- ?\d+)*$`)
 	dehydration = regexp.MustCompile(`(?i)\bdehydration\b(?: of)?`)
@@ -56,7 +56,7 @@ func (r *reader) afterLoss(s *sentence) {
 	}
 }
 
-var fromTo = regexp.MustCompile(`(?i)\bfrom (?:m ?/ ?z )?(\d+) to (?:m ?/ ?z )?(\d+)\b`)
+var fromTo = regexp.MustCompile(`(?i)\bfrom (?:m ?/ ?z )?(\d+) (?:to|to give|gives|yields|leads to|forms)(?: (?:an|the|ion|peak|at))* (?:m ?/ ?z )?(\d+)\b`)
 
 // ladder judges "loss of water takes the ion from 74 to 56".
 func (r *reader) ladder(s *sentence) {
@@ -117,5 +117,21 @@ func (r *reader) difference(s *sentence) {
 		}
 		r.report(s, m[6], m[7], diag.LossFalse, s.words[m[6]:m[7]], decimal(right, most), "write "+decimal(right, most),
 			"%s - %s is %s, not %s", s.words[m[2]:m[3]], s.words[m[4]:m[5]], decimal(right, most), s.words[m[6]:m[7]])
+	}
+}
+
+// unitsOf is a difference with what it comes from: "15 mass units (120 - 105)".
+var unitsOf = regexp.MustCompile(`\b(\d+) (?:mass units?|u|Da|units) \((?:m ?/ ?z )?(\d+) ?- ?(\d+)\)`)
+
+// differenceOf judges a difference that stands before its two numbers.
+func (r *reader) differenceOf(s *sentence) {
+	for _, m := range unitsOf.FindAllStringSubmatchIndex(s.words, -1) {
+		var x [3]int
+		for i := range x {
+			x[i], _ = strconv.Atoi(s.words[m[2*i+2]:m[2*i+3]])
+		}
+		if right := x[1] - x[2]; right > 0 && right != x[0] {
+			r.report(s, m[2], m[3], diag.LossFalse, strconv.Itoa(x[0]), strconv.Itoa(right), fmt.Sprintf("write %d", right), "%d - %d is %d, not %d", x[1], x[2], right, x[0])
+		}
 	}
 }

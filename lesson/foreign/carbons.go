@@ -61,7 +61,7 @@ func countOf(text string) int {
 
 var (
 	perCarbon   = regexp.MustCompile(`(?i)\b(?:each|every|per|one) carbon(?: atom)?\b[^;]{0,40}?\b(\d+(?:\.\d+)?) ?%`)
-	heavyOne    = regexp.MustCompile(`(?i)\bM ?\+ ?1\b[^;]{0,60}\b(?:mostly|mainly|chiefly|largely|above all|due to|because of|comes? from|caused by)\b(?: \w+){0,2}? (deuterium|2H|heavy hydrogen)\b`)
+	heavyOne    = regexp.MustCompile(`(?i)\bM ?\+ ?1\b[^;]{0,60}\b(?:mostly|mainly|chiefly|largely|above all|due to|because of|comes? from|caused by)\b(?: \w+){0,5}? (deuterium|2H|heavy hydrogen)\b`)
 	manyForms   = regexp.MustCompile(`(?i)\b([A-Z][a-z]+) (?:has|consists of|occurs as|occurs in|is a mixture of|comes as) (?:only )?(one|two|three|four|a single|just one|only one)(?: (?:stable|natural|naturally occurring|heavy))* isotopes?\b`)
 	sulfurTwo   = regexp.MustCompile(`(?i)\b(sul(?:f|ph)ur|silicon|one chlorine|one bromine|two chlorine|two bromine|three chlorine)\b[^;]{0,80}?\bM ?\+ ?2\b[^;]{0,40}?\b(\d+(?:\.\d+)?) ?%(?: of (?:the )?(?:height of )?M\b| as| of the)`)
 	compoundTwo = regexp.MustCompile(`(?i)\bM ?\+ ?2\b[^;]{0,50}?\b(\d+(?:\.\d+)?) ?% (?:of|as (?:tall|high|strong) as) (?:the )?(?:height of )?M\b`)

@@ -3,7 +3,8 @@
 // computed, and those that the computation contradicts are reported with the
 // place, the claimed and the computed value.
 //
-// For most uses call Check. Precision goes before recall: a statement is judged
+// For most uses call Check; the prose of a lesson, whose compounds are known, is
+// read by Judge. Precision goes before recall: a statement is judged
 // only where its wording leaves one meaning, so a text without findings isn't
 // a text without mistakes. What is looked for is the list that rules returns.
 package foreign
@@ -53,6 +54,7 @@ func rules() []rule {
 		{"the m/z after a loss", (*reader).afterLoss},
 		{"two m/z and the loss between them", (*reader).ladder},
 		{"a difference worked out", (*reader).difference},
+		{"a difference before its numbers", (*reader).differenceOf},
 		{"the resolving power that two formulas need", (*reader).resolvingPower},
 		{"the nitrogen rule", (*reader).nitrogenRule},
 		{"how mass, charge, field and voltage bend a path", (*reader).relation},

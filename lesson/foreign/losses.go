@@ -23,6 +23,7 @@ func neutrals() []neutral {
 	return []neutral{
 		{"CH3", "methyl"}, {"C2H5", "ethyl"}, {"C3H7", "(?:n-|iso)?propyl|propan-2-yl"}, {"C4H9", "(?:n-|iso|tert-|sec-)?butyl"}, {"C6H5", "phenyl"},
 		{"OH", "hydroxyl|hydroxy"}, {"CH3O", "methoxy|methoxyl"}, {"C2H5O", "ethoxy|ethoxyl"}, {"CHO", "formyl"}, {"C2H3O", "acetyl"},
+		{"H", "hydrogen (?:atom|radical)|atomic hydrogen"}, {"H2", "hydrogen molecule|molecular hydrogen|dihydrogen"},
 		{"H2O", "water"}, {"NH3", "ammonia"}, {"CO", "carbon monoxide"}, {"CO2", "carbon dioxide"}, {"C2H4", "ethylene|ethene"}, {"C2H2", "acetylene|ethyne"},
 		{"C3H6", "propene|propylene"}, {"C2H2O", "ketene"}, {"CH2O", "formaldehyde|methanal"}, {"CH4O", "methanol"}, {"HCN", "hydrogen cyanide"},
 		{"HCl", "hydrogen chloride"}, {"HBr", "hydrogen bromide"}, {"Cl", "chlorine"}, {"Br", "bromine"}, {"I", "iodine"}, {"F", "fluorine"},
@@ -140,6 +141,7 @@ func (r *reader) neutralLoss(s *sentence) {
 		r.judgeLoss(s, l.to+m[2], l.to+m[3], value, l.formula, s.words[l.from:l.to])
 	}
 	r.gap(s)
+	r.pieceMass(s)
 	for _, pattern := range []*regexp.Regexp{massMinus, lossIs} {
 		for _, m := range pattern.FindAllStringSubmatchIndex(s.words, -1) {
 			f, end, ok := s.pieceAt(m[1])
@@ -193,4 +195,27 @@ func (r *reader) gap(s *sentence) {
 	}
 	value, _ := strconv.Atoi(s.words[at[0]:at[1]])
 	r.judgeLoss(s, at[0], at[1], value, losses[0].formula, s.words[losses[0].from:losses[0].to])
+}
+
+var (
+	anyMass  = regexp.MustCompile(`\(\d+ ?(?:u|Da|amu|mass units?)\)`)
+	unitMass = regexp.MustCompile(`^ \((\d+) ?(?:u|Da|amu|mass units?)\)`)
+)
+
+// pieceMass judges "carbon monoxide (28 u)".
+func (r *reader) pieceMass(s *sentence) {
+	for _, at := range anyMass.FindAllStringIndex(s.words, -1) {
+		starts := wordStart.FindAllStringIndex(s.words[:at[0]], -1)
+		for _, start := range starts[max(0, len(starts)-4):] {
+			f, end, ok := s.pieceAt(start[0])
+			if !ok || end != at[0]-1 {
+				continue
+			}
+			if m := unitMass.FindStringSubmatchIndex(s.words[end:]); m != nil {
+				value, _ := strconv.Atoi(s.words[end+m[2] : end+m[3]])
+				r.judgeLoss(s, end+m[2], end+m[3], value, f, s.words[start[0]:end])
+			}
+			break
+		}
+	}
 }

@@ -13,10 +13,10 @@ import (
 )
 
 var (
-	massTerm = regexp.MustCompile(`(?i)\b(?:relative (?:molecular|formula) mass|(?:nominal|exact|accurate|monoisotopic|average|molecular|molar|formula) (?:(?:nominal|exact|molecular|molar) )?(?:mass|weight)(?:es)?|molecular[- ]ion(?: peak| signal)?s?|parent (?:ion|peak))\b|\bM\+\.?(?: (?:peak|ion|signal))?|\bMW\b|\bM\.W\.|\bweighs\b|\bM (?:=|is)`)
+	massTerm = regexp.MustCompile(`(?i)\b(?:relative (?:molecular|formula) mass|(?:nominal|exact|accurate|monoisotopic|average|molecular|molar|formula) (?:(?:nominal|exact|molecular|molar) )?(?:mass|weight)(?:es)?|molecular[- ]ion(?: peak| signal)?s?|parent (?:ion|peak))\b|\bM\+\.?(?: (?:peak|ion|signal))?|\bMW\b|\bM\.W\.|\bweighs\b|\b(?:has|have) an? mass\b|\bM (?:=|is)`)
 	// between are the words that may stand between a term and its number.
 	between = regexp.MustCompile(`(?i)^(?:[\s,:=()|]|\x00|m ?/ ?z|M\+\.?|\b(?:of|is|at|about|approximately|roughly|ca\.?|the|an?|peak|signal|appears?|found|seen|observed|lies|occurs|comes|stands|in|its|was|equals?|has|have|shows?|expected|therefore|thus|hence|value|compound|spectrum|gives?|and is|mass|molecule|M|u|to|be|should|must|will|would|could|then|also|already|lie|stand|appear|mass of|only|with|that|which|one|another)\b)*$`)
-	notUnit = regexp.MustCompile(`^ ?(?:%|°|eV\b|ppm\b|kJ|mL|mg|mmol|mM\b|years?\b|times\b|[-:/]\d|\^|×)`)
+	notUnit = regexp.MustCompile(`^ ?(?:%|°|eV\b|ppm\b|kJ|mL|mg|g(?:[ ,;.)]|$)|kg|mmol|mM\b|years?\b|times\b|[-:/]\d|\^|×)`)
 	// otherIon marks sentences whose ions aren't the compound's own.
 	otherIon = regexp.MustCompile(`(?i)\[ ?2?M|protonated|electrospray|\bESI\b|adduct|MALDI|chemical ionization|sodiated|doubly|triply|2\+|dimer|deuter|labell?ed|respectively|polymer|isotopologue|derivati|silylat|\bTMS\b`)
 	// otherSubject marks sentences that may speak of another compound than the
@@ -42,7 +42,7 @@ func (r *reader) compoundMass(s *sentence) {
 		if !ok {
 			continue
 		}
-		if text == "weighs" && (!s.namedBefore(term[0]) || !massUnit.MatchString(s.words[n.to:]) && n.decimals == 0 && !aboutIons.MatchString(s.words)) {
+		if loose := text == "weighs" || strings.HasSuffix(text, "a mass"); loose && (!s.namedBefore(term[0]) || !massUnit.MatchString(s.words[n.to:]) && n.decimals == 0 && !aboutIons.MatchString(s.words) && subject.formula.Charge() == 0) {
 			continue // grams, or anything else
 		}
 		ion := strings.HasPrefix(text, "M+") || strings.Contains(strings.ToLower(text), "ion") && !strings.Contains(strings.ToLower(text), "monoiso") || subject.formula.Charge() != 0

@@ -16,7 +16,7 @@ var (
 		`|\bmass of an? \w+ with [^,;]{1,30}? is (odd|even)\b|\b(?:molecular (?:mass(?:es)?|weights?|ions?)|mass|m ?/ ?z|M\+|M|molecule)(?: (?:is|are|of|at|that|has|have|an?|the|m ?/ ?z|its|value|must be|will be|molecular|mass))* (odd|even)\b(?:$|[ ,;:.])` +
 		`|\b(?:molecular (?:mass|weight)(?: of| is)?|molecular ion at m ?/ ?z|M =|M \+ at m ?/ ?z) (\d{2,3})\b`)
 	parityN = regexp.MustCompile(`(?i)\b(?:an )?(odd|even) number of (?:nitrogens?|N atoms|its nitrogen)\b|\bnumber of nitrogen(?: atom)?s (?:is|must be) (odd|even)\b|\b(no|zero|one|two|three|four|five|1|2|3|4|5|a single|a|single)(?: or (?:one|two|three|four|five))? nitrogens?\b(?: atoms?)?` +
-		`|\b(without|free of|lacks|contains? no|has no) (?:any )?nitrogen\b|\bC, H and O only|\bonly C, H and O\b`)
+		`|\b(without|free of|lacks|contains? no|has no) (?:any )?nitrogen\b|\bC, H(?:,| and) O\b[^.;:]{0,20} only\b|\bonly C, H(?:,| and) O\b`)
 	notMolecule = regexp.MustCompile(`(?i)odd-electron|protonated|\[ ?M|electrospray|cleavage|number of hydrogens?|\bdoubly|odd or even|even or odd|isotop|does the|number of electrons|\b(?:such|these|those) ions\b|\bthey\b|turned round|other way`)
 	ofFragments = regexp.MustCompile(`(?i)\b(?:fragments?|even-electron|loses?|loss|leaves?|left|stays?|remains?|breaks?)\b`)
 	evenOnes    = regexp.MustCompile(`(?i)\beven-electron (?:fragments?|ions?)\b`)
@@ -27,7 +27,7 @@ var (
 // nitrogenRule judges what an odd or even mass says of nitrogen.
 func (r *reader) nitrogenRule(s *sentence) {
 	words := impossible.ReplaceAllStringFunc(s.words, func(m string) string { return strings.Repeat(" ", len(m)) })
-	if denies.MatchString(strings.TrimRight(words, " ?")) && !ifFirst.MatchString(words) || notMolecule.MatchString(words) {
+	if denies.MatchString(strings.ReplaceAll(strings.TrimRight(words, " ?"), "only if", "when")) && !ifFirst.MatchString(words) || notMolecule.MatchString(words) {
 		return
 	}
 	flipped := words != s.words // "can't belong to a compound without nitrogen"

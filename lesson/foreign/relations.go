@@ -34,8 +34,8 @@ type wording struct {
 const (
 	moreWord = `(?:higher and higher|larger and larger|higher|larger|greater|stronger|bigger|highest|largest|greatest|strongest)`
 	lessWord = `(?:lower and lower|smaller and smaller|lower|smaller|weaker|lowest|smallest|weakest)`
-	risen    = `(?:rises?|is raised|raised|is increased|increases|increased|grows?|goes up|is turned up)`
-	fallen   = `(?:falls?|is lowered|lowered|is reduced|reduced|decreases|is decreased|drops?|goes down|is turned down)`
+	risen    = `(?:(?:has to|must|can|should|needs to) be (?:raised|increased|turned up)|rises?|is raised|raised|is increased|increases|increased|grows?|goes up|is turned up)`
+	fallen   = `(?:(?:has to|must|can|should|needs to) be (?:lowered|reduced|decreased|turned down)|falls?|is lowered|lowered|is reduced|reduced|decreases|is decreased|drops?|goes down|is turned down)`
 	raising  = `(?:raising|raise|increasing|increase|turning up|turn up|an increase of|an increase in)`
 	lowering = `(?:lowering|lower|reducing|reduce|decreasing|decrease|turning down|turn down|a decrease of)`
 )
@@ -58,8 +58,8 @@ var wordings = func() []wording {
 		{voltageOf, voltsMore, voltsLess},
 		{radiusOf, regexp.MustCompile(`(?i)\b(?:larger|wider|greater|bigger|largest|widest|straighter)(?: \w+)? (?:radius|radii|circles?|arcs?|curves?|paths?)|\b(?:radius|path|circle|arc)(?: of (?:the|its|their) \w+)?(?: (?:is|gets|becomes|straighter|wider))? (?:larger|wider|greater|straighter|bigger)\b|\bof larger radius|\bpath straighter`),
 			regexp.MustCompile(`(?i)\b(?:smaller|tighter|smallest|tightest)(?: \w+)? (?:radius|radii|circles?|arcs?|curves?|paths?)|\b(?:radius|path|circle|arc)(?: of (?:the|its|their) \w+)?(?: (?:is|gets|becomes))? (?:smaller|tighter)\b`)},
-		{bendingOf, regexp.MustCompile(`(?i)\b` + bent + `(?: \w+){0,4}? (?:more|most|further|farther|too much)\b|\b(?:more|most) (?:strongly |sharply |easily )?(?:deflected|bent|curved)\b`),
-			regexp.MustCompile(`(?i)\b` + bent + `(?: \w+){0,4}? (?:less|least|too little)\b|\b(?:less|least) (?:strongly |sharply |easily )?(?:deflected|bent|curved)\b`)},
+		{bendingOf, regexp.MustCompile(`(?i)\b` + bent + `(?: \w+){0,4}? (?:more|most|further|farther|too much)\b|\b` + bent + `(?: \w+){0,6}? to an? (?:greater|larger) extent\b|\b(?:more|most) (?:strongly |sharply |easily )?(?:deflected|bent|curved)\b`),
+			regexp.MustCompile(`(?i)\b` + bent + `(?: \w+){0,4}? (?:less|least|too little)\b|\b` + bent + `(?: \w+){0,6}? to an? (?:lesser|smaller) extent\b|\b(?:less|least) (?:strongly |sharply |easily )?(?:deflected|bent|curved)\b`)},
 		{speedOf, regexp.MustCompile(`(?i)\b(?:faster|more quickly|(?:higher|greater|larger) (?:speed|velocity))\b`), regexp.MustCompile(`(?i)\b(?:slower|more slowly|(?:lower|smaller) (?:speed|velocity))\b`)},
 	}
 }()
