@@ -36,6 +36,7 @@ var topics = []topic{
 	{"rivals", "rivals of 28 unknowns: how long they take, and which are missed", rivalRecall},
 	{"layout", "layouts and drawings of structures a second, and their flaws, beside RDKit", layoutSpeed},
 	{"web", "how long pages take on the server, alone and with 50 people at once", webSpeed},
+	{"start", "how long the server takes from its start to the first page", webStart},
 	{"live", "frames a second of the instrument with 300 ions in a browser, and what a frame costs", liveView},
 	{"course", "how long the example course takes to build: cold, unchanged and after an edit", courseSpeed},
 	{"reading", "molecular ion, formula, groups and calibration on the validation part", readingAccuracy},

@@ -1,13 +1,20 @@
 package web
 
 import (
+	"context"
 	"fmt"
+	"net/http"
+	"net/url"
 	"os"
 	"os/exec"
 	"path/filepath"
+	"strconv"
 	"strings"
 	"testing"
 
+	"github.com/chromedp/cdproto/cdp"
+	"github.com/chromedp/cdproto/network"
+	"github.com/chromedp/chromedp"
 	"github.com/chromedp/chromedp/kb"
 
 	"ionwright/internal/browser"
@@ -122,18 +129,53 @@ func TestTheStructureEditorComesWhenAskedFor(t *testing.T) {
 	}
 	s := serve(t, Options{})
 	p := browser.Open(t, s.URL)
+	const most = 300_000 // bytes over the network, all files of the first page
+	for _, path := range []string{"/", "/explain?q=butan-2-one", "/demonstrate", "/read?peaks=43:100+72:20"} {
+		p.Do(chromedp.Func(func(ctx context.Context, t *chromedp.Target) error {
+			_, err := cdp.Call(ctx, t, network.ClearBrowserCache, cdp.Empty{})
+			return err
+		}))
+		p.Go(path)
+		p.Wait(ready)
+		loaded, err := strconv.Atoi(p.Text(`performance.getEntriesByType("resource").concat(performance.getEntriesByType("navigation")).reduce((n, e) => n + e.transferSize, 0)`))
+		t.Logf("%s loads %d bytes", path, loaded)
+		if err != nil || loaded < 50_000 || loaded > most {
+			t.Errorf("%s loads %d bytes, and may load %d: %v", path, loaded, most, err)
+		}
+	}
 	p.Go("/explain?q=butan-2-one")
 	p.Wait(ready)
-	loaded := p.Text(`performance.getEntriesByType("resource").concat(performance.getEntriesByType("navigation")).reduce((n, e) => n + e.transferSize, 0)`)
-	t.Logf("the first page loads %s bytes", loaded)
 	if p.Text(`performance.getEntriesByType("resource").some((e) => e.name.includes("openchemlib"))`) != "false" {
 		t.Error("the structure editor is loaded without being asked for")
 	}
-	p.Text(`document.getElementById("draw").click()`)
-	p.Wait(`document.querySelector("#sketch .board") && document.activeElement.textContent === "Take this structure"`)
+	// Drawing by keyboard alone: acetone from a carbon atom, then taken.
+	p.TabTo("#draw")
+	p.Keys(kb.Enter)
+	p.Wait(`document.querySelector("#sketch .board") && document.activeElement.id === "sketch-from"`)
+	p.Axe("the structure editor")
 	p.Shot("explain-sketch")
-	p.Text(`document.activeElement.click()`)
-	p.Wait(`document.getElementById("sketch").hidden && document.getElementById("q").value.includes("O")`)
+	p.TabTo("#sketch-clear")
+	p.Keys(kb.Enter)
+	press := func(selector, keys string) {
+		t.Helper()
+		p.TabTo(selector)
+		p.Keys(keys)
+	}
+	press("#sketch-element", "carbon")
+	press("#sketch-add", kb.Enter+kb.Enter+kb.Enter) // each joined to the one before
+	press("#sketch-from", "C2")
+	press("#sketch-element", "oxygen")
+	press("#sketch-order", "double")
+	press("#sketch-add", kb.Enter)
+	p.Wait(`document.getElementById("sketch-said").textContent.includes("C3H6O")`)
+	p.Shot("explain-sketch-keyboard")
+	press("#sketch-take", kb.Enter)
+	p.Wait(`document.getElementById("sketch").hidden && document.querySelector("#figure-spectrum svg")`)
+	p.Wait(ready)
+	_, drawn, _ := s.get("/structure?q=" + url.QueryEscape(p.Text(`document.getElementById("q").value`)))
+	if status, acetone, _ := s.get("/structure?q=acetone"); status != http.StatusOK || drawn != acetone {
+		t.Errorf("what was drawn is %s, and acetone %s", drawn, acetone)
+	}
 	p.Quiet()
 }
 

@@ -9,6 +9,7 @@ import (
 	"ionwright/ionize"
 	"ionwright/mol"
 	"ionwright/mol/names"
+	"ionwright/reading"
 	"ionwright/spectrum"
 )
 
@@ -52,6 +53,17 @@ func (s *Server) predict(ctx context.Context, text string, ev float64) (*ionize.
 		}
 		return p, err
 	})
+}
+
+// Warm unpacks the tables that computed spectra and readings need, so that the
+// first visitor doesn't wait for it.
+func (s *Server) Warm() {
+	p, err := s.predict(s.ctx, "butan-2-one", usualEV)
+	if err != nil {
+		s.options.Report("error: preparing: " + err.Error()) // it is tried again when somebody asks
+		return
+	}
+	_ = reading.Read(p.Spectrum(), reading.Given{})
 }
 
 // typedPeaks reads peaks as somebody types or pastes them: pairs of m/z and

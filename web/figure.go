@@ -2,11 +2,13 @@ package web
 
 import (
 	"bytes"
+	"errors"
 	"fmt"
 	"html/template"
 	"io/fs"
 	"net/http"
 	"path"
+	"sync"
 
 	"ionwright/draw"
 	"ionwright/draw/pdf"
@@ -53,23 +55,33 @@ func show(id string, f draw.Figure, exports func(name string) string) (*shownFig
 }
 
 // showBoth is show with a second drawing for narrow windows, in which the same
-// letters stay readable.
+// letters stay readable. The two are drawn side by side.
 func showBoth(id string, make func(narrow bool) (draw.Figure, error), exports func(name string) string) (*shownFigure, error) {
-	wide, err := make(false)
+	var small []byte
+	var smallErr error
+	var side sync.WaitGroup
+	side.Go(func() {
+		var f draw.Figure
+		if f, smallErr = make(true); smallErr == nil {
+			small, smallErr = svg.Marshal(f, svg.Options{LinkFont: true, LinkColors: true, Transparent: true, Prefix: "narrow-" + id})
+		}
+	})
+	out, err := drawn(id, make, exports)
+	side.Wait()
+	if err = errors.Join(err, smallErr); err != nil {
+		return nil, err
+	}
+	out.Small = template.HTML(small)
+	return out, nil
+}
+
+// drawn is the drawing for wide windows.
+func drawn(id string, make func(narrow bool) (draw.Figure, error), exports func(name string) string) (*shownFigure, error) {
+	f, err := make(false)
 	if err != nil {
 		return nil, err
 	}
-	out, err := show(id, wide, exports)
-	if err != nil {
-		return nil, err
-	}
-	narrow, err := make(true)
-	if err != nil {
-		return nil, err
-	}
-	text, err := svg.Marshal(narrow, svg.Options{LinkFont: true, LinkColors: true, Transparent: true, Prefix: "narrow-" + id})
-	out.Small = template.HTML(text)
-	return out, err
+	return show(id, f, exports)
 }
 
 func fileName(id, format string) string {

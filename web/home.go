@@ -63,11 +63,29 @@ func (s *Server) about(w http.ResponseWriter, r *http.Request) error {
 	return s.render(w, r, "about", "", "About", map[string]any{"Libraries": all, "Licences": licences, "Caution": sector.Caution})
 }
 
-// structureText tells a module the SMILES of a name.
+// structureAnswer tells a module about a structure.
+type structureAnswer struct {
+	SMILES  string `json:"smiles"`
+	Formula string `json:"formula"`
+	Mass    int    `json:"mass"`           // nominal, Da
+	Base    int    `json:"base,omitempty"` // m/z of the computed base peak, where it is asked for
+}
+
+// structureText tells the SMILES of a name, and with "spectrum" its base peak.
 func (s *Server) structureText(w http.ResponseWriter, r *http.Request) error {
-	m, err := molecule(strings.TrimSpace(r.URL.Query().Get("q")))
+	text := strings.TrimSpace(r.URL.Query().Get("q"))
+	m, err := molecule(text)
 	if err != nil {
 		return err
 	}
-	return writeJSON(w, map[string]string{"smiles": smiles.Canonical(m), "formula": m.Formula().String()})
+	out := structureAnswer{SMILES: smiles.Canonical(m), Formula: m.Formula().String(), Mass: m.Formula().NominalMass()}
+	if r.URL.Query().Get("spectrum") != "" {
+		p, err := s.predict(r.Context(), text, usualEV)
+		if err != nil {
+			return err
+		}
+		base, _ := p.Spectrum().Base()
+		out.Base = int(base.MZ)
+	}
+	return writeJSON(w, out)
 }

@@ -182,27 +182,46 @@ func TestWriteByKeyboard(t *testing.T) {
 	p.Quiet()
 }
 
-// TestPractiseByKeyboard answers, takes a hint, and has answers marked.
+// TestPractiseByKeyboard answers, takes a hint, chooses electron arrows from
+// lists, and has the answers marked.
 func TestPractiseByKeyboard(t *testing.T) {
 	if testing.Short() {
 		t.Skip("a browser rests in a short run")
 	}
 	s := serve(t, Options{})
+	s.lesson("ketones", questions)
 	p := browser.Open(t, s.URL)
+	p.Size(390, 844)
 	p.Go("/practise")
-	p.TabTo(`a[href="/practise/example"]`)
+	p.TabTo(`a[href="/practise/ketones"]`)
 	p.Keys(kb.Enter)
-	p.Wait(`location.pathname === "/practise/example"`)
+	p.Wait(`location.pathname === "/practise/ketones"`)
 	p.Wait(ready)
-	p.TabTo(`[name="a.field91"]`)
-	p.Keys("0.347 T" + kb.Enter)
-	p.Wait(`document.querySelector("[data-verdict=right]")`)
-	p.Wait(`document.activeElement.name === "a.field91"`)
-	p.TabTo(`[id^="hint-"]`)
+	p.TabTo(`[id^="hint-1"]`)
 	p.Keys(kb.Enter)
 	p.Wait(`document.querySelector(".hint")`)
-	p.TabTo(`[id^="solution-"]`)
+	p.TabTo(`[name="a.mass"]`)
+	p.Keys("72" + kb.Enter)
+	p.Wait(`document.querySelector("#question-1 [data-verdict=right]")`)
+	p.Wait(`document.activeElement.name === "a.mass"`)
+	// Three half arrows, each chosen by typing what the list reads.
+	for n, ends := range [][2]string{{"O5", "C3=O5"}, {"C2–C3", "C3=O5"}, {"C2–C3", "C2"}} {
+		for i, part := range []string{"from", "to"} {
+			p.TabTo(fmt.Sprintf(`[name="a.arrows.%d.%s"]`, n+1, part))
+			p.Keys(ends[i])
+			if got := p.Text("document.activeElement.selectedOptions[0].text"); got != ends[i] {
+				t.Fatalf("typing %q chooses %q", ends[i], got)
+			}
+		}
+	}
+	p.TabTo("#mark-2")
+	p.Keys(kb.Enter)
+	p.Wait(`document.querySelector("#question-2 [data-verdict=right]")`)
+	p.TabTo(`[id^="solution-2"]`)
 	p.Keys(kb.Enter)
 	p.Wait(`document.querySelector(".solution")`)
+	p.Fits("practising at 390 px")
+	p.Axe("practising")
+	p.Shot("practise-answered-390")
 	p.Quiet()
 }

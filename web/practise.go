@@ -8,6 +8,8 @@ import (
 	"strconv"
 	"strings"
 
+	"ionwright/draw"
+	"ionwright/draw/plot"
 	"ionwright/lesson"
 	"ionwright/practice"
 	"ionwright/practice/answer"
@@ -33,6 +35,7 @@ type paperKey struct {
 type paper struct {
 	title     string
 	questions []*practice.Question
+	figures   [][]*shownFigure // by question: what it is answered from
 }
 
 // paperOf computes a lesson's questions, or remembers them until the lesson
@@ -57,9 +60,15 @@ func (s *Server) paperOf(ctx context.Context, name string) (*paper, error) {
 			}
 			p = &paper{title: report.Source.Title.Value}
 			for _, q := range report.Questions {
-				if q.Practice != nil {
-					p.questions = append(p.questions, q.Practice)
+				if q.Practice == nil {
+					continue
 				}
+				p.questions = append(p.questions, q.Practice)
+				figures, err := figuresFor(len(p.questions), q.Practice)
+				if err != nil {
+					return fmt.Errorf("drawing the figures of the question %q: %w", q.Practice.ID, err)
+				}
+				p.figures = append(p.figures, figures)
 			}
 			return nil
 		})
@@ -82,7 +91,9 @@ type askedQuestion struct {
 	Kind, How       string
 	Options         []shownOption
 	Rows            []shownRow // peaks to assign
-	Text            string     // as it was written
+	Arrows          []arrowRow
+	Figures         []*shownFigure // what the question is answered from
+	Text            string         // as it was written
 	Given           bool
 	Result          mark.Result
 	Marks, Of       string
@@ -123,6 +134,7 @@ func (s *Server) practise(w http.ResponseWriter, r *http.Request) error {
 		_, answered := given[q.ID]
 		one := ask(values, name, q, sheet.Results[i])
 		one.Number, one.Given = i+1, answered
+		one.Figures = p.figures[i]
 		if answered {
 			marks, of = marks+sheet.Results[i].Marks, of+sheet.Results[i].Of
 		}
@@ -147,7 +159,7 @@ func answerIn(values url.Values, q *practice.Question) answer.Answer {
 	case practice.Peaks, practice.Order:
 		return answer.Listed(strings.FieldsFunc(text, func(r rune) bool { return strings.ContainsRune(" ,;\n\t", r) })...)
 	case practice.Arrows:
-		return answer.Listed(strings.FieldsFunc(text, func(r rune) bool { return r == '\n' || r == ';' })...)
+		return answer.Listed(arrowsIn(values, q.ID)...)
 	case practice.Assign:
 		pairs := map[string]string{}
 		for _, row := range key.Rows {
@@ -162,6 +174,33 @@ func answerIn(values url.Values, q *practice.Question) answer.Answer {
 		return answer.Answer{}
 	}
 	return answer.Of(text)
+}
+
+// figuresFor draws what a question is answered from: the spectrum without
+// labels, or the structure that takes the arrows.
+func figuresFor(number int, q *practice.Question) ([]*shownFigure, error) {
+	var out []*shownFigure
+	if key, ok := q.Key.(practice.Arrows); ok {
+		f, err := drawnFor(number, key)
+		if err != nil {
+			return nil, err
+		}
+		out = append(out, f)
+	}
+	if q.ShowsSpectrum() {
+		f, err := showBoth(fmt.Sprintf("asked-%d", number), func(narrow bool) (draw.Figure, error) {
+			o := plot.Options{Mode: plot.Test, Width: wideWidth, Height: narrowHeight, Alias: fmt.Sprintf("question %d", number)}
+			if narrow {
+				o.Width, o.Strongest = narrowWidth, 5
+			}
+			return plot.Spectrum(q.Facts.Spectrum, o)
+		}, nil)
+		if err != nil {
+			return nil, err
+		}
+		out = append(out, f)
+	}
+	return out, nil
 }
 
 // ask prepares a question for the page.
@@ -200,6 +239,8 @@ func ask(values url.Values, lesson string, q *practice.Question, result mark.Res
 			field := answerField(q.ID) + "." + strconv.Itoa(row.MZ)
 			one.Rows = append(one.Rows, shownRow{field, strconv.Itoa(row.MZ), values.Get(field)})
 		}
+	case practice.Arrows:
+		one.Arrows = arrowRows(values, q.ID, key)
 	case practice.Number:
 		if key.Unit != "" {
 			one.How = "a number with its unit"

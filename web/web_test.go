@@ -357,6 +357,56 @@ func TestPractiseMarks(t *testing.T) {
 	}
 }
 
+// questions is a lesson with a question of each kind that needs a form of its
+// own. The arrows of the alpha-cleavage: McLafferty and Turecek,
+// Interpretation of Mass Spectra, 4th ed., section 4.3 (from memory).
+const questions = "---\ntitle: Ketones\naudience: tests\npace: 130\ncompounds:\n  ketone: { name: butan-2-one, smiles: CCC(C)=O, computed: yes }\n---\n\nAbout ketones.\n\n" +
+	"```question\nid: mass\nkind: number\nask: What is its nominal mass?\nanswer: mass(ketone)\nhints: [Count the atoms.]\nbecause: It is the sum.\n```\n\n" +
+	"```question\nid: arrows\nkind: arrows\nask: Show the alpha-cleavage that loses an ethyl radical.\ndrawn: CCC(C)=[O+]\narrows: [\"5 > 3-5\", \"2-3 > 3-5\", \"2-3 > 2\"]\n```\n\n" +
+	"```question\nid: ions\nkind: assign\nask: Which ions are these?\nabout: ketone\npeaks: [43, 57]\n```\n"
+
+// lesson puts a lesson onto the shelf.
+func (s *served) lesson(name, text string) {
+	s.t.Helper()
+	if err := os.MkdirAll(filepath.Join(s.dir, name), 0o755); err != nil {
+		s.t.Fatal(err)
+	}
+	if err := os.WriteFile(filepath.Join(s.dir, name, "lesson.md"), []byte(text), 0o644); err != nil {
+		s.t.Fatal(err)
+	}
+}
+
+// TestArrowsFromLists marks arrows that are chosen from lists, and shows them
+// chosen again.
+func TestArrowsFromLists(t *testing.T) {
+	s := serve(t, Options{})
+	s.lesson("ketones", questions)
+	const right = "?a.arrows.1.from=5&a.arrows.1.to=3-5&a.arrows.2.from=2-3&a.arrows.2.to=3-5&a.arrows.3.from=2-3&a.arrows.3.to=2"
+	for query, verdict := range map[string]string{
+		right:                        "right",
+		right + "&a.arrows.3.with=2": "", // a pair for one electron
+		"?a.arrows=" + url.QueryEscape("5 > 3-5, 2-3 > 3-5; 2-3 > 2"): "right", // as text
+		"?a.arrows.1.from=5": "", // an arrow without an end
+	} {
+		status, body, _ := s.get("/practise/ketones" + query)
+		if status != http.StatusOK || !strings.Contains(body, "data-verdict") || strings.Contains(body, `data-verdict="right"`) != (verdict == "right") {
+			t.Errorf("%s answers %d and isn't marked %q", query, status, verdict)
+		}
+		if !strings.Contains(body, `<option value="5" selected>O5</option>`) {
+			t.Errorf("%s: the place that was chosen isn't chosen on the page", query)
+		}
+	}
+	_, body, _ := s.get("/practise/ketones")
+	for _, want := range []string{`id="figure-drawn-2"`, `id="figure-asked-3"`} {
+		if !strings.Contains(body, want) {
+			t.Errorf("the page lacks %s", want)
+		}
+	}
+	if strings.Contains(body, `id="figure-asked-1"`) {
+		t.Error("a question that isn't about the spectrum shows it")
+	}
+}
+
 // TestTheClassViewHidesWhatComes looks for later steps in the page's source.
 func TestTheClassViewHidesWhatComes(t *testing.T) {
 	s := serve(t, Options{})

@@ -103,6 +103,7 @@ func runServe(ctx context.Context, c *call) error {
 			fmt.Fprintf(c.errOut, "ionwright serve: opening the browser: %v\n", err)
 		}
 	}
+	go app.Warm()
 	return web.Serve(ctx, listener, app.Handler(), o.certificate, o.key)
 }
 

@@ -158,6 +158,16 @@ func (p *Page) Text(expression string) string {
 // Keys types keys where the focus is; names of the package kb in between.
 func (p *Page) Keys(keys string) { p.t.Helper(); p.Do(chromedp.KeyEvent(keys)) }
 
+// Printed is the page as a browser prints it, as PDF.
+func (p *Page) Printed() []byte {
+	p.t.Helper()
+	out, err := chromedp.Run(p.Ctx, chromedp.PrintToPDF())
+	if err != nil {
+		p.t.Fatalf("printing the page: %v", err)
+	}
+	return out
+}
+
 // TabTo presses the tabulator key until the focus is on an element that matches
 // a selector, as somebody without a pointer would.
 func (p *Page) TabTo(selector string) {

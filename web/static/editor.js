@@ -14,7 +14,7 @@ import { lessonWords } from "./words.js";
 
 /**
  * @typedef {import("./write.js").Finding} Finding
- * @typedef {{text: () => string, replace: (text: string) => void, insert: (text: string, at?: number) => void, mark: (findings: Finding[]) => void, go: (line: number, col: number) => void, focus: () => void}} Editor
+ * @typedef {{text: () => string, head: () => number, replace: (text: string) => void, insert: (text: string, at?: number) => void, mark: (findings: Finding[]) => void, go: (line: number, col: number) => void, focus: () => void}} Editor
  */
 
 // A lesson's source, line by line: front matter, prose with values, blocks.
@@ -131,6 +131,7 @@ export async function makeEditor(holder, text, options) {
   };
   return {
     text: () => view.state.doc.toString(),
+    head: () => view.state.selection.main.head,
     replace(text) {
       quiet = true;
       // Only what differs changes, so that the cursor stays where it is.

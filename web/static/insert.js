@@ -7,17 +7,34 @@ import { names } from "./words.js";
 
 /**
  * snippets are the blocks that can be inserted. @ stands for a compound of the
- * lesson, % for an instrument, ~ for an idea.
+ * lesson, ~ for an idea, MASS and BASE for the compound's nominal mass and base
+ * peak, so that what is inserted holds.
  * @type {[string, string][]}
  */
 export const snippets = [
   ["Computed value", "{{ basePeak(@).mz }}"],
-  ["Checked value", "[72]{= mass(@) }"],
-  ["Figure", "\n```figure\nid: figure-new\nspectrum: @\ncaption: The spectrum.\n```\n\n{{ figure(\"figure-new\") }} shows it.\n"],
-  ["Claim", "\n```claim\nthat: basePeak(@).mz == 43\nsays: The base peak is at m/z 43.\nteaches: ~\n```\n"],
+  ["Checked value", "[MASS]{= mass(@) }"],
+  ["Spectrum", "\n```figure\nid: figure-new\nspectrum: @\ncaption: The spectrum.\n```\n\n{{ figure(\"figure-new\") }} shows it.\n"],
+  ["Mechanism", "\n```mechanism\nid: mechanism-new\ncompound: @\nmz: BASE\ncaption: How the ion of m/z BASE comes about.\n```\n\n{{ figure(\"mechanism-new\") }} shows where the electrons go.\n"],
+  ["Structure", "\n```structure\nid: structure-new\ncompound: @\ncaption: The structure.\n```\n\n{{ figure(\"structure-new\") }} shows it.\n"],
+  ["Claim", "\n```claim\nthat: basePeak(@).mz == BASE\nsays: The base peak is at m/z BASE.\nteaches: ~\n```\n"],
   ["Question", "\n```question\nid: question-new\nkind: number\nidea: ~\nask: What is the nominal mass?\nanswer: mass(@)\nbecause: It is the sum of the mass numbers.\n```\n"],
   ["Note for the instructor", "\n```note\nsays: Say here what only the key shows.\n```\n"],
 ];
+
+/**
+ * facts are a compound's nominal mass and base peak, from the row of the front
+ * matter that has its SMILES. Where they can't be had, the check of the lesson
+ * says what is right.
+ * @param {string} source
+ * @param {string} key
+ */
+async function facts(source, key) {
+  const row = new RegExp(`^ {2}${key}:(.*(?:\\n {4,}.*)*)`, "m").exec(source)?.[1] ?? "";
+  const smiles = /smiles:\s*"?([^\s",}]+)/.exec(row)?.[1] ?? row.trim();
+  const answer = await fetch(`/structure?spectrum=1&q=${encodeURIComponent(smiles)}`);
+  return answer.ok ? /** @type {Promise<{mass: number, base: number}>} */ (answer.json()) : { mass: 72, base: 43 };
+}
 
 /**
  * keyOf is the first key of a mapping in the front matter.
@@ -41,12 +58,15 @@ export function insertions({ place, editor }) {
     button.type = "button";
     button.className = "quiet";
     button.textContent = name;
-    button.addEventListener("click", () => {
+    button.addEventListener("click", async () => {
       const source = editor.text();
       menu.open = false;
-      let ready = text.replaceAll("@", keyOf(source, "compounds")).replaceAll("~", keyOf(source, "ideas"));
-      for (const id of ["figure-new", "question-new"]) ready = ready.replaceAll(id, freeId(source, id.split("-")[0]));
-      editor.insert(ready);
+      const compound = keyOf(source, "compounds");
+      const known = /MASS|BASE/.test(text) ? await facts(source, compound) : { mass: 0, base: 0 };
+      let ready = text.replaceAll("MASS", String(known.mass)).replaceAll("BASE", String(known.base));
+      ready = ready.replaceAll("@", compound).replaceAll("~", keyOf(source, "ideas"));
+      for (const id of ["figure-new", "mechanism-new", "structure-new", "question-new"]) ready = ready.replaceAll(id, freeId(source, id.split("-")[0]));
+      editor.insert(ready, placeFor(editor.text(), editor.head(), ready.startsWith("\n")));
     });
     list.append(button, " ");
   }
@@ -92,6 +112,31 @@ export function insertions({ place, editor }) {
     addCompound(editor, stored.title, "", stored.file);
     menu.open = false;
   });
+}
+
+/**
+ * placeFor is where something can be inserted near the cursor: not in a block,
+ * and a block not in a paragraph. With the cursor in the front matter, where it
+ * stands before anything was written, it is the end of the text.
+ * @param {string} text
+ * @param {number} head where the cursor is
+ * @param {boolean} block
+ */
+export function placeFor(text, head, block) {
+  const front = /^---\n[\s\S]*?\n---[ \t]*\n/.exec(text)?.[0].length ?? 0;
+  if (head < front) return text.length;
+  let [at, fence] = [front, false];
+  for (const line of text.slice(front).split("\n")) {
+    const end = at + line.length;
+    const edge = line.startsWith("```");
+    if (edge) fence = !fence;
+    if (head <= end && !fence && !edge) {
+      if (!block) return Math.max(at, head);
+      if (line.trim() === "") return at;
+    }
+    at = end + 1;
+  }
+  return text.length;
 }
 
 /**
