@@ -3,6 +3,7 @@ package answer
 import (
 	"fmt"
 	"math"
+	"regexp"
 	"strconv"
 	"strings"
 	"unicode"
@@ -45,11 +46,17 @@ func ReadNumber(text string) (Number, error) {
 	n.Least, n.Most = significant(digits)
 	_, after, _ := strings.Cut(digits, ".")
 	n.Last = math.Pow10(exponent - len(after))
+	if tooLarge.MatchString(n.Unit) {
+		return Number{}, fmt.Errorf("reading the number %q: its power of ten is too large", short(text))
+	}
 	if n.Unit != "" && strings.ContainsFunc(n.Unit[:1], func(r rune) bool { return unicode.IsDigit(r) || r == '+' || r == '-' || r == '.' }) {
 		return Number{}, fmt.Errorf("reading the number %q: a second number follows the first", short(text))
 	}
 	return n, nil
 }
+
+// tooLarge is a power of ten that wasn't taken for one.
+var tooLarge = regexp.MustCompile(`^[eE][-+]?\d`)
 
 // leading cuts the sign, digits, points and commas off the front. Blanks
 // between groups of three digits belong to the number.

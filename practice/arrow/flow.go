@@ -11,8 +11,9 @@ import (
 	"ionwright/practice/answer"
 )
 
-// valence is how many electrons an atom of the element has for bonds and lone
-// pairs, and most how many it can have round it; 0 for one beyond the engine.
+// valence returns how many electrons an atom of the element has for bonds and
+// lone pairs, and the most that it can have round it; 0 for an element beyond
+// the engine.
 func valence(e chem.Element) (electrons, most int) {
 	switch e {
 	case chem.H:
@@ -95,8 +96,8 @@ func (f *flow) reading(a answer.Arrow) answer.Arrow {
 	return a
 }
 
-// move lets an arrow take its electrons; false where they aren't there, or the
-// arrow leads away from where it begins.
+// move lets an arrow take its electrons. It fails where they aren't there, and
+// where the arrow leads away from where it begins.
 func (f *flow) move(a answer.Arrow, gained map[answer.Place]int) error {
 	n := f.m.NumAtoms()
 	for _, p := range []answer.Place{a.From, a.To} {

@@ -26,7 +26,7 @@ func Equal(m *mol.Mol, way []answer.Arrow) [][]answer.Arrow {
 		}
 		return len(out) < mostEqual
 	}
-	s.map_(0)
+	s.extend(0)
 	return out
 }
 
@@ -47,8 +47,8 @@ type symmetry struct {
 // mostTried bounds the search on graphs of high symmetry.
 const mostTried = 20_000
 
-// map_ maps the atoms from v on; false where enough was found.
-func (s *symmetry) map_(v int) bool {
+// extend maps the atoms from v on; false where enough was found.
+func (s *symmetry) extend(v int) bool {
 	if v == s.m.NumAtoms() {
 		return s.visit()
 	}
@@ -60,7 +60,7 @@ func (s *symmetry) map_(v int) bool {
 			continue
 		}
 		s.image[v], s.used[w] = w, true
-		more := s.map_(v + 1)
+		more := s.extend(v + 1)
 		if s.used[w] = false; !more {
 			return false
 		}

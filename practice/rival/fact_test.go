@@ -5,6 +5,8 @@ import (
 	"strings"
 	"testing"
 
+	"ionwright/chem"
+	"ionwright/mol/smarts"
 	"ionwright/reading/candidate"
 )
 
@@ -92,6 +94,22 @@ func TestExactMass(t *testing.T) {
 		}
 		if given != (offered == "") || !given && !strings.Contains(offered, "72.0575") { // from the atomic masses, by hand
 			t.Errorf("formula given: %v; the exact mass is offered as %q", given, offered)
+		}
+	}
+}
+
+// TestThinkable leaves groups unsaid that the formula can't have.
+func TestThinkable(t *testing.T) {
+	for _, row := range []struct {
+		formula, pattern string
+		want             bool
+	}{
+		{"C8H10", "C=C", true}, {"C8H10", "[OX2H]", false}, {"C8H10", "C(=O)N", false}, {"C4H8O", "[OX2H]", true}, {"C4H8O", "[CX3](=O)[Cl]", true},
+		{"C4H9Cl", "[Si]", false}, {"C4H9Cl", "Cl", true}, {"C4H4S", "[s]", true}, {"C4H4O", "c1ccccc1", true},
+	} {
+		s := &search{formulas: []chem.Formula{chem.MustFormula(row.formula)}}
+		if got := s.thinkable(smarts.MustCompile(row.pattern)); got != row.want {
+			t.Errorf("%s in %s: %v, want %v", row.pattern, row.formula, got, row.want)
 		}
 	}
 }

@@ -4,7 +4,9 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"regexp"
 	"slices"
+	"strings"
 
 	"ionwright/chem"
 	"ionwright/ionize"
@@ -97,9 +99,26 @@ func (s *search) takeClues() {
 			s.clues = append(s.clues, g.Name)
 		case !has && g.Probability <= sureAbsent:
 			s.sure = append(s.sure, isomer.Occurs{Pattern: p, Range: isomer.Range{}})
-			s.clues = append(s.clues, "no "+g.Name)
+			if s.thinkable(p) {
+				s.clues = append(s.clues, "no "+g.Name)
+			}
 		}
 	}
+}
+
+// heteroatom finds elements beside carbon and hydrogen in a SMARTS.
+var heteroatom = regexp.MustCompile(`Cl|Br|Si|[NOSPFI]|\b[nos]\b`)
+
+// thinkable tells whether a formula gone through has an element of the pattern,
+// so that its absence is worth a word.
+func (s *search) thinkable(p *smarts.Pattern) bool {
+	named := heteroatom.FindAllString(p.String(), -1)
+	for _, symbol := range named {
+		if e, ok := chem.ElementBySymbol(strings.ToUpper(symbol[:1]) + symbol[1:]); ok && slices.ContainsFunc(s.formulas, func(f chem.Formula) bool { return f.Count(e) > 0 }) {
+			return true
+		}
+	}
+	return len(named) == 0
 }
 
 // flat is the molecule without arrangements in space.
