@@ -6,6 +6,8 @@ package ionize
 // paths; in the rare odd-ring case where the paths miss one, a pi bond is
 // counted too few and the ion is judged too costly, never too cheap.
 type bonding struct {
+	joins
+	of   skeleton       // what it is the bonding of
 	free [MaxAtoms]int8 // valences left after single bonds and hydrogens
 	left [MaxAtoms]int8 // of these, the unpaired ones
 	pi   [maxBonds]uint8
@@ -19,11 +21,21 @@ type bonding struct {
 // then. So the odd electron of a phenyl or acyl radical stays on the atom that
 // lost its bond.
 func (m *molecule) bond(s *skeleton, b *bonding) {
-	*b = bonding{}
+	m.join(s, &b.joins)
+	m.bondJoined(s, b)
+}
+
+// bonded reports whether b is the bonding of s.
+func (b *bonding) bonded(s *skeleton) bool { return b.of == *s }
+
+// bondJoined is bond where the bonds are listed already.
+func (m *molecule) bondJoined(s *skeleton, b *bonding) {
+	b.of = *s
+	b.free, b.left, b.pi, b.pis, b.hetero = [MaxAtoms]int8{}, [MaxAtoms]int8{}, [maxBonds]uint8{}, [MaxAtoms]uint8{}, 0
 	more := false
 	for rest := s.atoms; rest != 0; rest &= rest - 1 {
 		i := rest.first()
-		f := int8(m.free(s, i))
+		f := m.atoms[i].valence - int8(b.degree(i)) - int8(s.hydrogen(i))
 		b.free[i], b.left[i] = f, min(f, 1)
 		more = more || f > 1
 	}
@@ -41,7 +53,7 @@ func (m *molecule) bond(s *skeleton, b *bonding) {
 		if b.free[i] <= 0 {
 			continue
 		}
-		for _, half := range m.adjacency[i] {
+		for _, half := range b.at(i) {
 			if n := b.pi[half.bond]; n > 0 {
 				b.pis[i] += n
 				if m.atoms[half.to].element != iC {
@@ -60,23 +72,52 @@ func (m *molecule) pair(s *skeleton, b *bonding) {
 			open = open.with(i)
 		}
 	}
-	for open != 0 {
-		i, ok := m.mostConstrained(s, b, open)
-		if !ok {
-			break
-		}
-		j, bond := m.bestPartner(s, b, open, i)
-		b.pi[bond]++
-		b.left[i]--
-		b.left[j]--
-		if b.left[i] == 0 {
-			open = open.without(i)
-		}
-		if b.left[j] == 0 {
-			open = open.without(j)
-		}
+	if open&(open-1) != 0 {
+		m.pairOpen(b, open)
 	}
 	m.augment(s, b)
+}
+
+// pairOpen pairs neighbours among the open atoms, the most constrained first.
+func (m *molecule) pairOpen(b *bonding, open atomSet) {
+	var partners [MaxAtoms]uint8 // open neighbours that can take one more pi bond
+	waiting := open              // those that have some
+	for rest := open; rest != 0; rest &= rest - 1 {
+		i := rest.first()
+		for _, half := range b.at(i) {
+			if open.has(int(half.to)) && b.pi[half.bond] < 2 {
+				partners[i]++
+			}
+		}
+		if partners[i] == 0 {
+			waiting = waiting.without(i)
+		}
+	}
+	lose := func(i int) {
+		if partners[i]--; partners[i] == 0 {
+			waiting = waiting.without(i)
+		}
+	}
+	for waiting != 0 {
+		i := m.mostConstrained(&partners, waiting)
+		j, bond := m.bestPartner(b, open, i)
+		b.pi[bond]++
+		if b.pi[bond] == 2 {
+			lose(i)
+			lose(j)
+		}
+		for _, at := range [2]int{i, j} {
+			if b.left[at]--; b.left[at] > 0 {
+				continue
+			}
+			open, waiting = open.without(at), waiting.without(at)
+			for _, half := range b.at(at) {
+				if open.has(int(half.to)) && b.pi[half.bond] < 2 {
+					lose(int(half.to))
+				}
+			}
+		}
+	}
 }
 
 // closeShells lets an atom that has more bonds in the molecule than its lowest
@@ -95,22 +136,13 @@ func (m *molecule) closeShells(s *skeleton, b *bonding) {
 // compounds.
 var lowestValence = [numElements]int8{iC: 4, iN: 3, iO: 2, iF: 1, iSi: 4, iP: 3, iS: 2, iCl: 1, iBr: 1, iI: 1}
 
-// mostConstrained picks the open atom with the fewest open neighbours, a
+// mostConstrained picks the waiting atom with the fewest partners, a
 // heteroatom first among equals, so that carbonyls pair before chains do.
-func (m *molecule) mostConstrained(s *skeleton, b *bonding, open atomSet) (int, bool) {
-	best, bestRank := -1, 1<<10
-	for rest := open; rest != 0; rest &= rest - 1 {
+func (m *molecule) mostConstrained(partners *[MaxAtoms]uint8, waiting atomSet) int {
+	best, bestRank := 0, 1<<10
+	for rest := waiting; rest != 0; rest &= rest - 1 {
 		i := rest.first()
-		neighbours := 0
-		for _, half := range m.adjacency[i] {
-			if s.bonds.has(int(half.bond)) && open.has(int(half.to)) && b.pi[half.bond] < 2 {
-				neighbours++
-			}
-		}
-		if neighbours == 0 {
-			continue
-		}
-		rank := neighbours * 4
+		rank := int(partners[i]) * 4
 		if m.atoms[i].element == iC {
 			rank++
 		}
@@ -118,21 +150,21 @@ func (m *molecule) mostConstrained(s *skeleton, b *bonding, open atomSet) (int, 
 			best, bestRank = i, rank
 		}
 	}
-	return best, best >= 0
+	return best
 }
 
 // bestPartner picks the open neighbour that has the fewest open neighbours
 // itself.
-func (m *molecule) bestPartner(s *skeleton, b *bonding, open atomSet, i int) (atom, bond int) {
+func (m *molecule) bestPartner(b *bonding, open atomSet, i int) (atom, bond int) {
 	bestRank := 1 << 10
-	for _, half := range m.adjacency[i] {
+	for _, half := range b.at(i) {
 		j := int(half.to)
-		if !s.bonds.has(int(half.bond)) || !open.has(j) || b.pi[half.bond] >= 2 {
+		if !open.has(j) || b.pi[half.bond] >= 2 {
 			continue
 		}
 		rank := 0
-		for _, next := range m.adjacency[j] {
-			if s.bonds.has(int(next.bond)) && open.has(int(next.to)) {
+		for _, next := range b.at(j) {
+			if open.has(int(next.to)) {
 				rank++
 			}
 		}
@@ -159,9 +191,9 @@ func (m *molecule) augment(s *skeleton, b *bonding) {
 }
 
 func (m *molecule) augmentFrom(s *skeleton, b *bonding, i int, seen *atomSet) bool {
-	for _, half := range m.adjacency[i] {
+	for _, half := range b.at(i) {
 		j, bond := int(half.to), int(half.bond)
-		if !s.bonds.has(bond) || seen.has(j) || b.pi[bond] >= 2 || b.free[j] <= 0 {
+		if seen.has(j) || b.pi[bond] >= 2 || b.free[j] <= 0 {
 			continue
 		}
 		*seen = seen.with(j)
@@ -170,7 +202,7 @@ func (m *molecule) augmentFrom(s *skeleton, b *bonding, i int, seen *atomSet) bo
 			b.pi[bond]++
 			return true
 		}
-		for _, next := range m.adjacency[j] {
+		for _, next := range b.at(j) {
 			k, freed := int(next.to), int(next.bond)
 			if freed == bond || b.pi[freed] == 0 || seen.has(k) {
 				continue

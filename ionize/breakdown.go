@@ -81,9 +81,8 @@ func (s *search) at(ctx context.Context, m *mol.Mol, eV float64) (*search, error
 		if err != nil {
 			return nil, err
 		}
-		s = newSearch(prepared, Settings{})
-		s.fitted = fitted()
-		s.known = map[int32][]channel{}
+		s = newSearch(prepared, Settings{}, fitted())
+		s.known = map[int32]workedOut{}
 	}
 	if err := s.m.checkEnergy(eV); err != nil {
 		return nil, err
@@ -116,21 +115,27 @@ func (m *molecule) checkEnergy(eV float64) error {
 // highestEnergy of the electrons, in eV: what happens above isn't modelled.
 const highestEnergy = 100
 
+// workedOut are the steps of an ion, as many as mostChannels allowed.
+type workedOut struct {
+	most     int
+	channels []channel
+}
+
 // offeredBy returns the steps of an ion, from those worked out before where
-// there are some.
+// they are enough.
 func (s *search) offeredBy(id int32, here *node) []channel {
 	if s.known == nil {
 		return s.workOut(id, here)
 	}
-	channels, ok := s.known[id]
-	if !ok {
-		channels = slices.Clone(s.workOut(id, here))
-		s.known[id] = channels
+	before, most := s.known[id], mostChannels(here.arrived)
+	if before.most < most {
+		before = workedOut{most, slices.Clone(s.workOut(id, here))}
+		s.known[id] = before
 	}
-	for i := range channels {
-		channels[i].ions = 0
+	for i := range before.channels {
+		before.channels[i].ions = 0
 	}
-	return channels
+	return before.channels
 }
 
 // Threshold returns the electron energy in eV at which the molecular ion of m

@@ -4,13 +4,14 @@ package ionize
 // two ways to leave the charge and the hydrogens that may move across.
 func proposeCleavages(x *expansion) {
 	var bridges bondSet
-	x.m.bridges(x.s, noBond, &bridges)
+	x.s.bridges(&x.b.joins, noBond, &bridges)
 	for b := range x.m.ends {
 		if bridges.has(b) {
 			i, j := int(x.m.ends[b][0]), int(x.m.ends[b][1])
 			setA := x.m.reach(x.s, i, b, noBond)
 			setB := x.s.atoms.minus(setA)
 			partA, partB := x.s.part(x.m, setA), x.s.part(x.m, setB)
+			x.sides = append(x.sides, x.m.count(&partA), x.m.count(&partB))
 			cut := &split{x: x, bond: b, a: i, b: j, partA: partA, partB: partB}
 			cut.propose()
 			cut.proposeMigrations()
@@ -39,7 +40,7 @@ func (c *split) swap() *split {
 // having given a hydrogen to A, keeps it. The other half comes from swap.
 func (c *split) propose() {
 	x := c.x
-	x.emit(&proposal{
+	x.emit(proposal{
 		kind: c.cleavageKind(), ion: c.partA, neutral: c.partB,
 		cut: [2]int16{int16(c.bond), noBond}, formed: noBond,
 	})
@@ -52,16 +53,16 @@ func (c *split) propose() {
 			p.kind = GammaHydrogenRearrangement
 		}
 		p.ontoSaturated = c.saturated(way.acceptor)
-		x.emit(&p)
+		x.emit(p)
 		if way.acceptor == c.a {
 			lost := p
 			lost.ion, lost.neutral = neutral, ion
 			lost.kind = c.eliminationKind()
-			x.emit(&lost)
+			x.emit(lost)
 		} else if second, ok := c.secondDonor(&neutral, way.donor); ok {
 			mv2 := takeHydrogen(&neutral, &ion, second, c.a, 0)
 			p.ion, p.neutral, p.kind, p.moves[1] = ion, neutral, DoubleHydrogenRearrangement, mv2
-			x.emit(&p)
+			x.emit(p)
 		}
 	}
 }

@@ -12,12 +12,13 @@ import (
 )
 
 // Hidden is the number of hidden units of the fitted corrections, Outputs the
-// number of quantities they correct: the natural logarithm of a step's
-// frequency factor, and its critical energy in eV.
+// number of quantities of a step that they correct: the natural logarithm of
+// its frequency factor, and its critical energy in eV. The last place of a row
+// is for the molecular ion alone (see Staying).
 const (
-	Hidden  = 64
+	Hidden  = 125
 	Outputs = 2
-	Width   = Hidden + Outputs
+	Width   = Hidden + Outputs + 1
 
 	// PieceScale is what the rows of a piece's codes count beside those of a
 	// step's own: there are many of the former.
@@ -25,7 +26,8 @@ const (
 )
 
 // Row is what one code, dense quantity or the bias adds: to the input of each
-// hidden unit, and straight to the corrections.
+// hidden unit, and straight to the corrections of a step and of the molecular
+// ion.
 type Row [Width]float32
 
 // Corrections are the fitted parameters: they move a step's handbook
@@ -37,11 +39,11 @@ type Corrections struct {
 	Dense      [NumDense]Row
 	Bias       Row
 	Out        [Outputs][Hidden]float32
+	Staying    Staying
 
-	codes []uint32 // open addressing by the low bits; 0 marks a free place
-	at    []int32  // row of the code at the same place
-	unit  Row      // what one step of a row's bytes is worth, column by column
-	rows  []packedRow
+	places []rowPlace // open addressing by the low bits; code 0 marks a free place
+	unit   Row        // what one step of a row's bytes is worth, column by column
+	rows   []packedRow
 }
 
 // packedRow is a row in bytes, each offset by zeroByte, eight to a word, so
@@ -85,38 +87,17 @@ func (c *Corrections) row(t *total) (x Row) {
 	return x
 }
 
-// sum adds up the rows of the codes; found is how many have one. At most
-// mostSummed rows are added.
-func (c *Corrections) sum(codes []uint32) (x Row, found int) {
-	var t total
-	for _, code := range codes {
-		if i := c.find(code); i >= 0 && t.n < mostSummed {
-			t.add(&c.rows[i])
-		}
-	}
-	return c.row(&t), t.n
-}
-
 func (x *Row) plus(y *Row) {
 	for h := range x {
 		x[h] += y[h]
 	}
 }
 
-// Correct returns what to add to the natural logarithm of the frequency
-// factor and to the critical energy (eV) of the step described by d, and the
-// share of its codes that have a row; pieces is the sum of the rows of the
-// bias and of the pieces of the step.
-func (c *Corrections) Correct(d *description, pieces *Row) (lnFrequency, critical float64, known float64) {
-	x, found := c.sum(d.codes[:d.n])
-	x.plus(pieces)
-	for k, v := range d.dense {
-		for h := range x {
-			x[h] += v * c.Dense[k][h]
-		}
+// plus adds y times v.
+func (x *Row) plusTimes(v float32, y *Row) {
+	for h := range x {
+		x[h] += v * y[h]
 	}
-	out := Activate(&x, &c.Out)
-	return float64(out[0]), float64(out[1]), float64(found) / float64(max(d.n, 1))
 }
 
 // Activate applies the hidden units to their input x and returns the
@@ -136,12 +117,52 @@ func Activate(x *Row, weights *[Outputs][Hidden]float32) (out [Outputs]float32) 
 	return out
 }
 
+// Staying corrects how many molecular ions stay whole. It is a layer of its
+// own on what the molecule is made of, since the kinetics alone have them too
+// often whole: it stands for what differs from molecule to molecule in the
+// energy that ionization leaves.
+type Staying struct {
+	Units [Hidden]float32
+	Slope float32 // for the natural logarithm of the odds that the kinetics give
+}
+
+// LnOdds is what to add to the natural logarithm of the odds that a molecular
+// ion stays whole; x is the sum of the rows of the bias and of the molecule's
+// codes, whole the share, 0 to 1, that the kinetics let stay.
+func (w *Staying) LnOdds(x *Row, whole float64) float64 {
+	sum := x[Width-1] + w.Slope*float32(LnOdds(whole))
+	for h := range Hidden {
+		sum += w.Units[h] * max(x[h], 0)
+	}
+	return float64(sum)
+}
+
+// LnOdds is ln(p/(1-p)), with p kept between one in a million and its
+// opposite.
+func LnOdds(p float64) float64 {
+	p = min(max(p, 1e-6), 1-1e-6)
+	return math.Log(p / (1 - p))
+}
+
+// Remain is the share that stays when the natural logarithm of its odds is
+// raised by lnOdds.
+func Remain(whole, lnOdds float64) float64 {
+	up := math.Exp(lnOdds)
+	return whole * up / (1 - whole + whole*up)
+}
+
+// rowPlace says which row is a code's; a negative one that it has none.
+type rowPlace struct {
+	code uint32
+	row  int32
+}
+
 func (c *Corrections) find(code uint32) int32 {
-	mask := uint32(len(c.codes) - 1)
+	mask := uint32(len(c.places) - 1)
 	for at := code & mask; ; at = (at + 1) & mask {
-		switch c.codes[at] {
+		switch c.places[at].code {
 		case code:
-			return c.at[at]
+			return c.places[at].row
 		case 0:
 			return -1
 		}
@@ -155,23 +176,23 @@ func (c *Corrections) index(codes []uint32) {
 	for size < 2*len(codes)+2 {
 		size *= 2
 	}
-	c.codes, c.at = make([]uint32, size), make([]int32, size)
+	c.places = make([]rowPlace, size)
 	mask := uint32(size - 1)
 	for i, code := range codes {
 		if code == 0 {
 			continue
 		}
 		at := code & mask
-		for c.codes[at] != 0 {
+		for c.places[at].code != 0 {
 			at = (at + 1) & mask
 		}
-		c.codes[at], c.at[at] = code, int32(i)
+		c.places[at] = rowPlace{code, int32(i)}
 	}
 }
 
 // The table's file: gzip of a line of text (the provenance), then in little
-// endian the number of rows, Bias, Dense, Out and the units of the columns as
-// 32-bit floats, the codes ascending, and the rows as bytes.
+// endian the number of rows, Bias, Dense, Out, Staying and the units of the
+// columns as 32-bit floats, the codes ascending, and the rows as bytes.
 
 // WriteCorrections writes the table with the given rows, codes ascending. Each
 // column is rounded to zeroByte steps of its largest entry.
@@ -198,7 +219,7 @@ func WriteCorrections(w io.Writer, c *Corrections, codes []uint32, rows []Row) e
 	if _, err := io.WriteString(z, c.Provenance+"\n"); err != nil {
 		return err
 	}
-	for _, part := range []any{uint32(len(codes)), c.Bias, c.Dense, c.Out, unit, codes, bytesOf} {
+	for _, part := range []any{uint32(len(codes)), c.Bias, c.Dense, c.Out, c.Staying, unit, codes, bytesOf} {
 		if err := binary.Write(z, binary.LittleEndian, part); err != nil {
 			return err
 		}
@@ -226,7 +247,7 @@ func ReadCorrections(r io.Reader) (*Corrections, error) {
 	if err := binary.Read(from, binary.LittleEndian, &n); err != nil || int64(n) > int64(len(rest)) {
 		return nil, fmt.Errorf("reading the fitted corrections: the number of rows is damaged")
 	}
-	for _, part := range []any{&c.Bias, &c.Dense, &c.Out, &c.unit} {
+	for _, part := range []any{&c.Bias, &c.Dense, &c.Out, &c.Staying, &c.unit} {
 		if err := binary.Read(from, binary.LittleEndian, part); err != nil {
 			return nil, fmt.Errorf("reading the fitted corrections: %w", err)
 		}
@@ -249,6 +270,20 @@ func ReadCorrections(r io.Reader) (*Corrections, error) {
 
 //go:embed corrections.bin
 var correctionsFile []byte
+
+// Fitted returns the table that the program carries.
+func Fitted() *Corrections { return fitted() }
+
+// Of returns the row of a code; false where it has none.
+func (c *Corrections) Of(code uint32) (Row, bool) {
+	i := c.find(code)
+	if i < 0 {
+		return Row{}, false
+	}
+	t := total{}
+	t.add(&c.rows[i])
+	return c.row(&t), true
+}
 
 // fitted is the table that the program carries.
 var fitted = sync.OnceValue(func() *Corrections {

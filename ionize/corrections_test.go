@@ -29,12 +29,13 @@ func TestCorrectionsFile(t *testing.T) {
 	if got.Provenance != want.Provenance || got.Bias != want.Bias || got.Dense != want.Dense || got.Out != want.Out {
 		t.Error("the shared layers didn't come back")
 	}
+	all := pieces{fitted: got}
 	for i, code := range codes {
 		at := got.find(code)
 		if at < 0 {
 			t.Fatalf("code %d is lost", code)
 		}
-		back, found := got.sum([]uint32{code, 12345})
+		back, found := all.sum([]uint32{code, 12345})
 		if found != 1 {
 			t.Fatalf("code %d: %d rows", code, found)
 		}
@@ -45,7 +46,7 @@ func TestCorrectionsFile(t *testing.T) {
 		}
 	}
 	many := slices.Repeat(codes[3:], mostSummed)
-	if sum, _ := got.sum(many); math.Abs(float64(sum[Width-1]-mostSummed*rows[3][Width-1])) > float64(mostSummed*got.unit[Width-1]) {
+	if sum, _ := all.sum(many); math.Abs(float64(sum[Width-1]-mostSummed*rows[3][Width-1])) > float64(mostSummed*got.unit[Width-1]) {
 		t.Errorf("%d rows of %g sum up to %g", mostSummed, rows[3][Width-1], sum[Width-1])
 	}
 	if got.find(12345) >= 0 {

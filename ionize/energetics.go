@@ -13,8 +13,17 @@ type energies struct {
 // such schemes is some tenths of an eV for ordinary pieces and larger for
 // strained or highly unsaturated ones.
 func (m *molecule) energies(s *skeleton) energies {
+	m.join(s, &m.paired.joins)
+	return m.energiesJoined(s)
+}
+
+// energiesJoined is energies where the bonds of s are listed in m.paired
+// already.
+func (m *molecule) energiesJoined(s *skeleton) energies {
 	b := &m.paired
-	m.bond(s, b)
+	if !b.bonded(s) {
+		m.bondJoined(s, b)
+	}
 	var e energies
 	e.binding = m.binding(s, b)
 	unpaired := 0
@@ -49,8 +58,8 @@ func (m *molecule) binding(s *skeleton, b *bonding) float64 {
 		i := rest.first()
 		element := m.atoms[i].element
 		total += float64(s.hydrogen(i)) * sigma[element][iH]
-		for _, half := range m.adjacency[i] {
-			if int(half.to) < i || !s.bonds.has(int(half.bond)) {
+		for _, half := range b.at(i) {
+			if int(half.to) < i {
 				continue
 			}
 			other := m.atoms[half.to].element
@@ -64,7 +73,7 @@ func (m *molecule) binding(s *skeleton, b *bonding) float64 {
 			}
 		}
 	}
-	return total + aromaticRing*float64(m.aromaticRings(s)) - m.strain(s)
+	return total + aromaticRing*float64(m.aromaticRings(s, b)) - m.strain(s)
 }
 
 // strain is what the small rings of s cost: those the molecule had, and those
@@ -99,9 +108,9 @@ func orElse(value, other float64) float64 {
 func (m *molecule) conjugations(s *skeleton, b *bonding, i, j int) int {
 	n := 0
 	for _, at := range [2]int{i, j} {
-		for _, half := range m.adjacency[at] {
+		for _, half := range b.at(at) {
 			to := int(half.to)
-			if to == i || to == j || !s.bonds.has(int(half.bond)) {
+			if to == i || to == j {
 				continue
 			}
 			if pi, _ := b.piAt(to); pi > 0 {
@@ -114,7 +123,7 @@ func (m *molecule) conjugations(s *skeleton, b *bonding, i, j int) int {
 
 // aromaticRings counts the molecule's aromatic rings that s still holds whole,
 // no ring atom having gained a neighbour or hydrogen.
-func (m *molecule) aromaticRings(s *skeleton) int {
+func (m *molecule) aromaticRings(s *skeleton, b *bonding) int {
 	n := 0
 	for _, ring := range m.aromatic {
 		if ring.atoms.minus(s.atoms) != 0 || s.bonds[0]&ring.bonds[0] != ring.bonds[0] || s.bonds[1]&ring.bonds[1] != ring.bonds[1] {
@@ -123,7 +132,7 @@ func (m *molecule) aromaticRings(s *skeleton) int {
 		whole := true
 		for rest := ring.atoms; rest != 0; rest &= rest - 1 {
 			i := rest.first()
-			if m.atoms[i].element == iC && m.free(s, i) < 1 {
+			if m.atoms[i].element == iC && b.free[i] < 1 {
 				whole = false
 				break
 			}
@@ -149,11 +158,8 @@ func (m *molecule) radicalStability(s *skeleton, b *bonding, i int) float64 {
 	case own > 0:
 		stable -= 0.8 // vinyl, aryl
 	}
-	for _, half := range m.adjacency[i] {
+	for _, half := range b.at(i) {
 		to := int(half.to)
-		if !s.bonds.has(int(half.bond)) {
-			continue
-		}
 		pi, _ := b.piAt(to)
 		switch {
 		case pi > 0 && b.pi[half.bond] == 0 && own == 0:
@@ -176,9 +182,9 @@ func (m *molecule) radicalIonization(s *skeleton, b *bonding, i int) float64 {
 	ie := radicalIE[element]
 	own, hetero := b.piAt(i)
 	carbons, donors, conjugated, acceptors := 0, 0.0, 0, 0
-	for _, half := range m.adjacency[i] {
+	for _, half := range b.at(i) {
 		to := int(half.to)
-		if !s.bonds.has(int(half.bond)) || b.pi[half.bond] > 0 {
+		if b.pi[half.bond] > 0 {
 			continue
 		}
 		other := m.atoms[to].element
@@ -224,8 +230,8 @@ func (m *molecule) radicalIonization(s *skeleton, b *bonding, i int) float64 {
 }
 
 func (m *molecule) nextToAromatic(s *skeleton, b *bonding, i int) bool {
-	for _, half := range m.adjacency[i] {
-		if s.bonds.has(int(half.bond)) && m.atoms[half.to].aromatic && b.free[half.to] > 0 {
+	for _, half := range b.at(i) {
+		if m.atoms[half.to].aromatic && b.free[half.to] > 0 {
 			return true
 		}
 	}
@@ -251,10 +257,7 @@ func (m *molecule) moleculeIonization(s *skeleton, b *bonding) (ie float64, site
 			continue
 		}
 		carbons, withdrawn := 0, 0.0
-		for _, half := range m.adjacency[i] {
-			if !s.bonds.has(int(half.bond)) {
-				continue
-			}
+		for _, half := range b.at(i) {
 			if m.atoms[half.to].element == iC {
 				carbons++
 			}
@@ -277,7 +280,7 @@ func (m *molecule) moleculeIonization(s *skeleton, b *bonding) (ie float64, site
 			ie, site = own, i
 		}
 	}
-	if rings := m.aromaticRings(s); rings > 0 {
+	if rings := m.aromaticRings(s, b); rings > 0 {
 		if arene := m.areneIonization(s, b, rings); arene < ie {
 			ie, site = arene, -1
 		}
@@ -287,12 +290,12 @@ func (m *molecule) moleculeIonization(s *skeleton, b *bonding) (ie float64, site
 
 func (m *molecule) alkeneIonization(s *skeleton, b *bonding, i int) float64 {
 	best := 99.0
-	for _, half := range m.adjacency[i] {
+	for _, half := range b.at(i) {
 		to := int(half.to)
-		if to < i || !s.bonds.has(int(half.bond)) || b.pi[half.bond] == 0 || m.atoms[to].element != iC {
+		if to < i || b.pi[half.bond] == 0 || m.atoms[to].element != iC {
 			continue
 		}
-		substituents := m.degree(s, i) + m.degree(s, to) - 2
+		substituents := b.degree(i) + b.degree(to) - 2
 		ie := 10.5 - 0.7*float64(min(substituents, 3)) - 0.4*float64(min(m.conjugations(s, b, i, to), 2))
 		if b.pi[half.bond] > 1 {
 			ie += 0.7
@@ -309,9 +312,9 @@ func (m *molecule) areneIonization(s *skeleton, b *bonding, rings int) float64 {
 		if !m.atoms[i].aromatic {
 			continue
 		}
-		for _, half := range m.adjacency[i] {
+		for _, half := range b.at(i) {
 			to := int(half.to)
-			if !s.bonds.has(int(half.bond)) || m.atoms[to].aromatic {
+			if m.atoms[to].aromatic {
 				continue
 			}
 			pi, _ := b.piAt(to)

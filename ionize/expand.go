@@ -30,7 +30,19 @@ type expansion struct {
 	s    *skeleton
 	b    *bonding
 	odd  bool // odd-electron
-	emit func(p *proposal)
+	rare bool // few of the molecular ions arrive here
+
+	sides []counts // what breaking one bond splits off
+	diels []counts // what a retro-Diels-Alder reaction splits off
+	take  func(p *proposal)
+	made  proposal // the last one offered
+}
+
+// emit offers the step.
+func (x *expansion) emit(p proposal) {
+	x.made = p
+	x.made.weight = 1
+	x.take(&x.made)
 }
 
 // families is the visible list of step families; each offers its steps.
@@ -45,21 +57,19 @@ var families = []struct {
 	{"nitro-nitrite rearrangement", proposeNitro},
 }
 
-// steps calls emit for every step of the ion s that a rule offers.
-func (m *molecule) steps(s *skeleton, emit func(p *proposal)) {
+// steps calls emit for every step of the ion s that a rule offers; for a rare
+// one, cleavages of two ring bonds are offered without moving a hydrogen.
+func (m *molecule) steps(s *skeleton, rare bool, emit func(p *proposal)) {
 	if s.hasDeuterium() {
-		m.labelledSteps(s, emit)
+		m.labelledSteps(s, rare, emit)
 		return
 	}
-	m.plainSteps(s, emit)
+	m.plainSteps(s, rare, emit)
 }
 
 // plainSteps is steps for an ion without deuterium.
-func (m *molecule) plainSteps(s *skeleton, emit func(p *proposal)) {
-	x := &expansion{m: m, s: s, b: &bonding{}, odd: m.oddElectron(s), emit: func(p *proposal) {
-		p.weight = 1
-		emit(p)
-	}}
+func (m *molecule) plainSteps(s *skeleton, rare bool, emit func(p *proposal)) {
+	x := &expansion{m: m, s: s, b: &bonding{}, odd: m.oddElectron(s), rare: rare, take: emit}
 	m.bond(s, x.b)
 	for _, family := range families {
 		family.propose(x)

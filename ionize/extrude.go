@@ -57,7 +57,7 @@ func (x *expansion) proposeMiddle(i int) {
 	if x.m.atoms[i].inRing && x.m.count(&neutral) == (counts{iC: 1, iO: 1}) {
 		kind = CarbonMonoxideLoss
 	}
-	x.emit(&proposal{
+	x.emit(proposal{
 		kind: kind, ion: ion, neutral: neutral,
 		cut: [2]int16{int16(armBonds[0]), int16(armBonds[1])}, formed: int16(bond),
 	})
@@ -98,6 +98,6 @@ func proposeNitro(x *expansion) {
 		if x.m.reach(&ion, carrier, noBond, noBond) != ion.atoms {
 			continue
 		}
-		x.emit(&proposal{kind: NitroRearrangement, ion: ion, neutral: x.s.part(x.m, gone), cut: cut, formed: int16(bond)})
+		x.emit(proposal{kind: NitroRearrangement, ion: ion, neutral: x.s.part(x.m, gone), cut: cut, formed: int16(bond)})
 	}
 }

@@ -9,16 +9,37 @@ import "slices"
 // nothing, so that the step stays at its handbook value.
 
 // maxFeatures bounds the codes of one step.
-const maxFeatures = 48
+const maxFeatures = 32
 
-// NumDense is how many measured quantities a step has beside its codes.
-const NumDense = 6
+// Dense quantities that a step has beside its codes.
+const (
+	denseBefore      = iota // ionization energy of the ion that breaks, as a neutral
+	denseAfter              // of the ion that comes out
+	denseCritical           // handbook critical energy
+	denseAtomsBefore        // of the ion that breaks
+	denseAtomsAfter         // of the ion that comes out
+	denseKept               // share of the atoms that the ion keeps
+	NumDense
+)
 
-// description is a step as the fitted corrections see it.
+// dense are the quantities that the piece alone decides, in the part it plays;
+// the others are zero.
+func (p *piece) dense(as part) (d [NumDense]float32) {
+	ionization, atoms := float32(p.energies.ionization)/5-2, float32(p.facts.atoms)/20-1
+	switch as {
+	case asSource:
+		d[denseBefore], d[denseAtomsBefore] = ionization, atoms
+	case asProduct:
+		d[denseAfter], d[denseAtomsAfter] = ionization, atoms
+	}
+	return d
+}
+
+// description is the rest of what the fitted corrections see of a step.
 type description struct {
-	codes [maxFeatures]uint32
-	n     int
-	dense [NumDense]float32
+	codes          [maxFeatures]uint32
+	n              int
+	critical, kept float32 // denseCritical and denseKept
 }
 
 func (d *description) add(slot uint32, values ...uint32) {
@@ -65,10 +86,9 @@ func (m *molecule) factsOf(s *skeleton, around *surroundings, site int) facts {
 	return f
 }
 
-// describe fills in the codes of the step p from the ion here; after is the
-// ionization energy of the ion's neutral form and critical the handbook
-// critical energy, both in eV.
-func (s *search) describe(d *description, here *node, around *surroundings, p *proposal, ion, neutral *facts, after, critical float64) {
+// describe fills in the codes of the step p from the ion here; critical is the
+// handbook critical energy in eV.
+func (s *search) describe(d *description, here *node, around *surroundings, p *proposal, ion, neutral *facts, critical float64) {
 	d.n = 0
 	m := s.m
 	k := uint32(p.kind)
@@ -80,13 +100,10 @@ func (s *search) describe(d *description, here *node, around *surroundings, p *p
 		parity |= 2
 	}
 	before := &here.facts
-	d.dense = [NumDense]float32{
-		float32(here.energies.ionization)/5 - 2, float32(after)/5 - 2, float32(critical) / 3,
-		float32(here.atoms)/20 - 1, float32(ion.atoms)/20 - 1, float32(ion.atoms)/float32(here.atoms) - 0.5,
-	}
+	d.critical, d.kept = float32(critical)/3, float32(ion.atoms)/float32(before.atoms)-0.5
 
 	// Where the bond or bonds break: sums, so that the order doesn't matter.
-	var self, near, far, deep [2]uint32 // of the ion's side, of the neutral's
+	var self, near, far [2]uint32 // of the ion's side, of the neutral's
 	var pairSelf, pairNear, pairFar uint32
 	for _, cut := range p.cut {
 		if cut < 0 {
@@ -100,7 +117,6 @@ func (s *search) describe(d *description, here *node, around *surroundings, p *p
 			self[side] += mix(around.self[at], 31)
 			near[side] += mix(around.near[at], 32)
 			far[side] += mix(around.far[at], 33)
-			deep[side] += mix(around.deep[at], 34)
 		}
 		pairSelf += mix(mix(around.self[i], 35), around.self[j])
 		pairNear += mix(mix(around.near[i], 36), around.near[j])
@@ -113,7 +129,6 @@ func (s *search) describe(d *description, here *node, around *surroundings, p *p
 				self[0] += mix(around.self[i], 31)
 				near[0] += mix(around.near[i], 32)
 				far[0] += mix(around.far[i], 33)
-				deep[0] += mix(around.deep[i], 34)
 			}
 		}
 	}
@@ -127,38 +142,26 @@ func (s *search) describe(d *description, here *node, around *surroundings, p *p
 		d.add(1, k, uint32(mv.ring), around.self[mv.from], around.self[mv.to])
 		d.add(2, k, uint32(mv.ring), around.near[mv.from])
 		d.add(3, k, uint32(mv.ring), around.near[mv.to])
-		d.add(4, uint32(mv.ring), around.near[mv.from], around.near[mv.to])
 	}
 	way := k | moved<<8 | movedRing<<12
-	d.add(10, k)
 	d.add(11, way, parity)
-	d.add(12, way, pairSelf)
 	d.add(13, way, parity, pairSelf)
-	d.add(14, way, near[0])
-	d.add(15, way, near[1])
-	d.add(16, moved, pairNear)
 	d.add(17, way, pairNear, parity)
 	d.add(18, way, far[0])
 	d.add(19, way, far[1])
 	d.add(20, moved, pairFar)
-	d.add(21, way, deep[0])
-	d.add(22, way, deep[1])
 	d.add(23, way, self[0], near[1])
 	d.add(24, way, near[0], self[1])
 	// What comes out.
 	d.add(31, ion.formula, k)
 	d.add(33, neutral.formula, parity)
-	d.add(34, neutral.formula, near[0])
 	d.add(37, ion.whole, k)
 	d.add(38, ion.site, k)
-	d.add(39, ion.site, neutral.site)
 	d.add(40, ion.hetero, neutral.hetero)
-	d.add(41, ion.hetero, neutral.formula)
 	// Where it starts.
 	d.add(51, before.whole, neutral.formula)
 	d.add(52, before.formula, neutral.formula)
 	d.add(53, before.hetero, neutral.formula, parity)
-	d.add(54, before.hetero, way)
 	d.add(55, before.site, neutral.formula)
 	d.add(56, s.nodes[0].facts.hetero, way)
 	closed := uint32(0)
@@ -173,45 +176,47 @@ func (s *search) describe(d *description, here *node, around *surroundings, p *p
 type part uint32
 
 const (
-	asMolecule part = iota + 70 // the molecular ion every route starts from
-	asSource                    // the ion that breaks
-	asProduct                   // the ion that comes out
-	asNeutral                   // what is lost
+	asMolecule part = iota // the molecular ion every route starts from
+	asSource               // the ion that breaks
+	asProduct              // the ion that comes out
+	asNeutral              // what is lost
+	numParts
 )
 
 // makeup appends codes of what the piece is made of: its composition and whole
-// structure, and each kind of atom and surroundings in it, with a rough count
-// of the atoms alone.
+// structure, and each kind of atom in it with a rough count; for an ion that
+// breaks, the kinds of surroundings too. Those of what comes out and of what
+// is lost were left out without harm to the fit.
 func (m *molecule) makeup(codes []uint32, s *skeleton, around *surroundings, f *facts, p part) []uint32 {
-	salt := uint32(p)
+	salt := 70 + uint32(p)
 	codes = append(codes, mix(mix(salt, 1), f.whole), mix(mix(salt, 2), f.formula), mix(mix(salt, 3), f.hetero),
 		mix(mix(salt, 4), uint32(f.atoms)/4))
 	start := len(codes)
-	for rest := s.atoms; rest != 0; rest &= rest - 1 {
-		i := rest.first()
-		codes = append(codes, mix(mix(salt, 5), around.near[i]), mix(mix(salt, 6), around.far[i]))
-		if p == asMolecule {
-			codes = append(codes, mix(mix(salt, 7), around.deep[i]))
+	once := func(code uint32) {
+		if !slices.Contains(codes[start:], code) {
+			codes = append(codes, code)
 		}
 	}
-	own := codes[start:]
-	slices.Sort(own)
-	codes = codes[:start+len(slices.Compact(own))]
-	start = len(codes)
-	for rest := s.atoms; rest != 0; rest &= rest - 1 {
-		codes = append(codes, mix(mix(salt, 8), around.self[rest.first()]))
-	}
-	own = codes[start:]
-	slices.Sort(own)
-	kept := 0
-	for i := 0; i < len(own); {
-		j := i
-		for j < len(own) && own[j] == own[i] {
-			j++
+	if p == asMolecule || p == asSource {
+		for rest := s.atoms; rest != 0; rest &= rest - 1 {
+			i := rest.first()
+			once(mix(mix(salt, 5), around.near[i]))
+			once(mix(mix(salt, 6), around.far[i]))
+			if p == asMolecule {
+				once(mix(mix(salt, 7), around.deep[i]))
+			}
 		}
-		own[kept] = mix(own[i], uint32(min(j-i, 4)))
-		kept++
-		i = j
 	}
-	return codes[:start+kept]
+	for rest := s.atoms; rest != 0; {
+		own := around.self[rest.first()]
+		n := uint32(0)
+		for same := rest; same != 0; same &= same - 1 {
+			if i := same.first(); around.self[i] == own {
+				rest = rest.without(i)
+				n++
+			}
+		}
+		codes = append(codes, mix(mix(mix(salt, 8), own), min(n, 4)))
+	}
+	return codes
 }

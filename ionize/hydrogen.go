@@ -36,14 +36,14 @@ func proposeHydrogenLosses(x *expansion) {
 		ion := *x.s
 		dropHydrogen(&ion, bestPair[0])
 		dropHydrogen(&ion, bestPair[1])
-		x.emit(&proposal{kind: HydrogenMoleculeLoss, ion: ion, cut: [2]int16{noBond, noBond}, formed: noBond, gone: 2})
+		x.emit(proposal{kind: HydrogenMoleculeLoss, ion: ion, cut: [2]int16{noBond, noBond}, formed: noBond, gone: 2})
 	}
 }
 
 func (x *expansion) loseAtom(i int) {
 	ion := *x.s
 	dropHydrogen(&ion, i)
-	x.emit(&proposal{kind: HydrogenAtomLoss, ion: ion, cut: [2]int16{noBond, noBond}, formed: noBond, gone: 1})
+	x.emit(proposal{kind: HydrogenAtomLoss, ion: ion, cut: [2]int16{noBond, noBond}, formed: noBond, gone: 1})
 }
 
 func dropHydrogen(s *skeleton, i int) { s.hydrogens[i]-- }

@@ -49,12 +49,12 @@ type relabelling struct {
 
 // labelledSteps calls emit for every step of the labelled ion s, the weights
 // of the isotopic variants of one step adding up to 1.
-func (m *molecule) labelledSteps(s *skeleton, emit func(p *proposal)) {
+func (m *molecule) labelledSteps(s *skeleton, rare bool, emit func(p *proposal)) {
 	r := &relabelling{m: m, s: s, plain: s.plain(), emit: emit}
 	r.around = &surroundings{}
 	m.look(&r.plain, r.around)
 	r.mixed = m.scrambles(s)
-	m.plainSteps(&r.plain, func(p *proposal) {
+	m.plainSteps(&r.plain, rare, func(p *proposal) {
 		switch {
 		case p.ion.atoms == 0:
 		case r.mixed:

@@ -64,7 +64,7 @@ func Metastable(ctx context.Context, m *mol.Mol, settings Settings, window Windo
 	}
 	var late []Late
 	for i, id := range order {
-		channels := s.known[id]
+		channels := s.known[id].channels
 		if len(channels) == 0 || s.nodes[id].stayed <= 0 {
 			continue
 		}
@@ -105,8 +105,8 @@ const leastLate = 1e-6
 
 // decaying are the steps that ions of a node take in the window.
 func (s *search) decaying(here *node, channels []channel, from, to float64) []decay {
-	vibrations := max(float64(3*here.atoms-6), 1)
-	effective := oscillators(here.atoms)
+	vibrations := max(float64(3*here.facts.atoms-6), 1)
+	effective := oscillators(here.facts.atoms)
 	out := make([]decay, len(channels))
 	rates := make([]float64, len(channels))
 	left := 0.0 // ions that leave the source

@@ -11,7 +11,8 @@ func (c *split) proposeMigrations() {
 		return
 	}
 	var bridges bondSet
-	m.bridges(&c.partB, noBond, &bridges)
+	m.join(&c.partB, &m.paired.joins)
+	c.partB.bridges(&m.paired.joins, noBond, &bridges)
 	for b := range m.ends {
 		if !bridges.has(b) {
 			continue
@@ -54,7 +55,7 @@ func (c *split) migrate(g, b int) {
 		kind: GroupMigration, ion: grown, neutral: left,
 		cut: [2]int16{int16(c.bond), int16(b)}, formed: int16(bond),
 	}
-	c.x.emit(&p)
+	c.x.emit(p)
 	p.ion, p.neutral = left, grown
-	c.x.emit(&p)
+	c.x.emit(p)
 }

@@ -344,7 +344,8 @@ func (m *molecule) whole() skeleton {
 func (m *molecule) markRings() {
 	all := m.whole()
 	var bridges bondSet
-	m.bridges(&all, noBond, &bridges)
+	m.join(&all, &m.paired.joins)
+	all.bridges(&m.paired.joins, noBond, &bridges)
 	for b, ends := range m.ends {
 		if !bridges.has(b) {
 			m.atoms[ends[0]].inRing = true

@@ -42,20 +42,16 @@ type NetworkStep struct {
 	Codes        []uint32
 }
 
-// Record follows the compound like Predict and returns what it met. Ions that
-// at least followed of the molecular ions reach are followed; after mostIons,
-// only those that ten times as many reach. The rates are those that guide leads
-// to, the handbook's when it is nil; what is recorded are handbook values.
-func Record(ctx context.Context, m *mol.Mol, settings Settings, guide *Corrections, followed float64, mostIons int) (*Network, error) {
+// Record follows the compound like Predict and returns what it met. The rates
+// are those that guide leads to, the handbook's when it is nil; what is recorded
+// are handbook values.
+func Record(ctx context.Context, m *mol.Mol, settings Settings, guide *Corrections) (*Network, error) {
 	prepared, err := prepare(m)
 	if err != nil {
 		return nil, err
 	}
-	s := newSearch(prepared, settings)
-	s.follows = followed
-	s.most = mostIons
+	s := newSearch(prepared, settings, guide)
 	s.record = true
-	s.fitted = guide
 	if err := s.run(ctx); err != nil {
 		return nil, err
 	}
@@ -81,37 +77,35 @@ func (s *search) network() *Network {
 	for i, id := range order {
 		place[id] = i
 	}
+	n := &Network{Ionization: s.nodes[0].energies.ionization}
+	made := func(piece int32, as part) int {
+		n.Pieces = append(n.Pieces, slices.Clone(s.codesOf(piece, as)))
+		return len(n.Pieces) - 1
+	}
+	made(s.nodes[0].id, asMolecule)
+	lost := map[int32]int{} // places of the neutrals
+	for _, o := range s.offered {
+		if _, ok := lost[o.lost]; !ok {
+			lost[o.lost] = made(o.lost, asNeutral)
+		}
+	}
 	steps := make([][]NetworkStep, len(order))
 	for _, o := range s.offered {
 		step := o.step
-		step.To = place[step.To]
+		step.To, step.Neutral = place[step.To], lost[o.lost]
 		steps[place[o.from]] = append(steps[place[o.from]], step)
-	}
-	n := &Network{Ionization: s.nodes[0].energies.ionization}
-	n.Pieces = append(n.Pieces, s.codesOf(0, asMolecule))
-	for i := range s.neutrals {
-		n.Pieces = append(n.Pieces, s.neutrals[i].codes)
 	}
 	for i, id := range order {
 		from := &s.nodes[id]
 		first := len(n.Steps)
 		n.Steps = append(n.Steps, steps[i]...)
-		source := len(n.Pieces)
-		n.Pieces = append(n.Pieces, s.codesOf(id, asSource), s.codesOf(id, asProduct))
 		n.Ions = append(n.Ions, NetworkIon{
 			Formula: s.m.formulaOf(&from.skeleton, 1), MZ: from.mass,
-			Oscillators: oscillators(from.atoms), First: first, Last: len(n.Steps),
-			Source: source, Product: source + 1,
+			Oscillators: oscillators(from.facts.atoms), First: first, Last: len(n.Steps),
+			Source: made(from.id, asSource), Product: made(from.id, asProduct),
 		})
 	}
 	return n
-}
-
-// codesOf is what the ion is made of, in the part that it plays.
-func (s *search) codesOf(id int32, p part) []uint32 {
-	n := &s.nodes[id]
-	s.m.look(&n.skeleton, &s.around)
-	return s.m.makeup(nil, &n.skeleton, &s.around, &n.facts, p)
 }
 
 // Codes is all lists of codes in the network.

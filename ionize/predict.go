@@ -89,8 +89,8 @@ func Predict(ctx context.Context, m *mol.Mol, settings Settings) (*Prediction, e
 	if err := prepared.checkEnergy(settings.EnergyEV); err != nil {
 		return nil, err
 	}
-	s := newSearch(prepared, settings)
-	s.fitted = fitted()
+	s := newSearch(prepared, settings, fitted())
+	defer s.release()
 	if err := s.run(ctx); err != nil {
 		return nil, fmt.Errorf("ionizing the structure: %w", err)
 	}

@@ -1,18 +1,28 @@
 package ionize
 
+import "slices"
+
 // proposeRingCleavages offers, for each pair of ring bonds whose breaking
 // together parts the ion, both ways to leave the charge, without a hydrogen
 // moved and with one moved either way; and, where an aromatic or other
 // unsaturated ring loses a piece, the closing of the ring behind it.
+//
+// Two that no one would draw are left out: the loss of what a retro-Diels-Alder
+// reaction of the ion loses, from elsewhere in the ring; and the loss, with a
+// hydrogen shift, of what a single bond holds.
 func proposeRingCleavages(x *expansion) {
 	var fixed bondSet
-	x.m.bridges(x.s, noBond, &fixed)
+	x.s.bridges(&x.b.joins, noBond, &fixed)
+	if fixed == x.s.bonds {
+		return
+	}
+	x.findDienes(&fixed)
 	for first := range x.m.ends {
 		if !x.s.bonds.has(first) || fixed.has(first) {
 			continue
 		}
 		var partners bondSet
-		x.m.bridges(x.s, first, &partners)
+		x.s.bridges(&x.b.joins, first, &partners)
 		for second := first + 1; second < len(x.m.ends); second++ {
 			if !partners.has(second) || fixed.has(second) {
 				continue
@@ -68,8 +78,13 @@ func (r *ringCut) propose() {
 		cut: [2]int16{int16(r.first), int16(r.second)},
 	}
 	base.kind = r.kind(&base, RingCleavage)
-	r.emit(&base)
-	r.proposeMoved(&base)
+	other := base.kind == RingCleavage || base.kind == EtheneLoss
+	if !other || !slices.Contains(r.x.diels, r.x.m.count(&r.partB)) {
+		r.emit(&base)
+	}
+	if !r.x.rare {
+		r.proposeMoved(&base)
+	}
 }
 
 // emit offers the step. Where both ends of what is left are open and can't
@@ -79,7 +94,7 @@ func (r *ringCut) emit(p *proposal) {
 		p.ion.bonds = p.ion.bonds.with(bond)
 		p.formed = int16(bond)
 	}
-	r.x.emit(p)
+	r.x.emit(*p)
 }
 
 // closing returns the bond that joins the open ends of the ion.
@@ -116,6 +131,9 @@ func (r *ringCut) proposeMoved(base *proposal) {
 		for _, open := range [2]int{to1, to2} {
 			if m.free(taken, open) > 0 {
 				p.moves[0] = takeHydrogen(given, taken, donor, open, 0)
+				if slices.Contains(r.x.sides, m.count(&p.neutral)) {
+					return
+				}
 				p.kind = r.kind(&p, RingCleavageWithHydrogen)
 				r.emit(&p)
 				return
@@ -124,6 +142,57 @@ func (r *ringCut) proposeMoved(base *proposal) {
 	}
 	move(false, &r.partB, r.b1, r.b2, r.a1, r.a2)
 	move(true, &r.partA, r.a1, r.a2, r.b1, r.b2)
+}
+
+// findDienes notes what the retro-Diels-Alder reactions of the ion split off:
+// for each double bond of a ring, the two pieces that come of breaking the bonds
+// next but one to it, where the ring has six atoms and isn't aromatic.
+func (x *expansion) findDienes(fixed *bondSet) {
+	for bond, ends := range x.m.ends {
+		if !x.s.bonds.has(bond) || fixed.has(bond) || x.b.pi[bond] == 0 {
+			continue
+		}
+		left, right := int(ends[0]), int(ends[1])
+		if x.m.atoms[left].aromatic && x.m.atoms[right].aromatic {
+			continue
+		}
+		x.arms(left, right, fixed, func(l1, l2, cut1 int) {
+			x.arms(right, left, fixed, func(r1, r2, cut2 int) {
+				if l1 == r1 || l2 == r2 || l1 == r2 || l2 == r1 || !x.bonded(l2, r2) {
+					return
+				}
+				set := x.m.reach(x.s, l2, cut1, cut2)
+				if set.has(left) {
+					return
+				}
+				ene, diene := x.s.part(x.m, set), x.s.part(x.m, x.s.atoms.minus(set))
+				x.diels = append(x.diels, x.m.count(&ene), x.m.count(&diene))
+			})
+		})
+	}
+}
+
+// arms calls visit for each way of two ring bonds on from the double-bonded
+// atom at, away from its partner; the second bond is given.
+func (x *expansion) arms(at, partner int, fixed *bondSet, visit func(first, second, bond int)) {
+	for _, h := range x.b.at(at) {
+		if first := int(h.to); first != partner && !fixed.has(int(h.bond)) {
+			for _, next := range x.b.at(first) {
+				if second := int(next.to); second != at && !fixed.has(int(next.bond)) {
+					visit(first, second, int(next.bond))
+				}
+			}
+		}
+	}
+}
+
+func (x *expansion) bonded(i, j int) bool {
+	for _, h := range x.b.at(i) {
+		if int(h.to) == j {
+			return true
+		}
+	}
+	return false
 }
 
 // donorIn finds a hydrogen in part, nearest to its two open ends.

@@ -55,12 +55,51 @@ func (m *molecule) reach(s *skeleton, i, cut1, cut2 int) atomSet {
 	return seen
 }
 
-// bridges collects the bonds of s whose breaking alone parts it, when the
-// bond cut is broken already (noBond for none). Method: Tarjan 1974, lowest
-// discovery number reachable by a back edge.
-func (m *molecule) bridges(s *skeleton, cut int, out *bondSet) {
+// joins lists, for each atom of a skeleton, the bonds at it: the rules ask for
+// them so often that going through the molecule's bonds each time, to see which
+// are there, takes most of a search.
+type joins struct {
+	start, end [MaxAtoms]uint16
+	halves     [2 * maxBonds]halfBond
+	bonds      int
+}
+
+// at is the bonds at atom i, an atom of the skeleton.
+func (j *joins) at(i int) []halfBond { return j.halves[j.start[i]:j.end[i]] }
+
+// degree is the number of atoms joined to atom i.
+func (j *joins) degree(i int) int { return int(j.end[i] - j.start[i]) }
+
+// join lists the bonds of s.
+func (m *molecule) join(s *skeleton, j *joins) {
+	n := uint16(0)
+	for rest := s.atoms; rest != 0; rest &= rest - 1 {
+		i := rest.first()
+		j.start[i] = n
+		for _, half := range m.adjacency[i] {
+			if s.bonds.has(int(half.bond)) {
+				j.halves[n] = half
+				n++
+			}
+		}
+		j.end[i] = n
+	}
+	j.bonds = int(n) / 2
+}
+
+// bridges collects the bonds of s, listed in j, whose breaking alone parts it,
+// when the bond cut is broken already (noBond for none). Method: Tarjan 1974,
+// lowest discovery number reachable by a back edge.
+func (s *skeleton) bridges(j *joins, cut int, out *bondSet) {
+	if cut == noBond && j.bonds < s.atoms.len() { // no ring
+		*out = s.bonds
+		return
+	}
 	var found, low [MaxAtoms]uint8
-	type frame struct{ at, next, via uint8 }
+	type frame struct {
+		at, via uint8
+		next    uint16
+	}
 	var stack [MaxAtoms]frame
 	const none = 255
 	clock := uint8(0)
@@ -72,15 +111,15 @@ func (m *molecule) bridges(s *skeleton, cut int, out *bondSet) {
 		clock++
 		found[root], low[root] = clock, clock
 		depth := 0
-		stack[0] = frame{uint8(root), 0, none}
+		stack[0] = frame{uint8(root), none, j.start[root]}
 		for depth >= 0 {
 			f := &stack[depth]
 			at := int(f.at)
-			if int(f.next) < len(m.adjacency[at]) {
-				half := m.adjacency[at][f.next]
+			if f.next < j.end[at] {
+				half := j.halves[f.next]
 				f.next++
-				b, to := int(half.bond), int(half.to)
-				if b == cut || half.bond == f.via || !s.bonds.has(b) {
+				to := int(half.to)
+				if int(half.bond) == cut || half.bond == f.via {
 					continue
 				}
 				if found[to] != 0 {
@@ -90,7 +129,7 @@ func (m *molecule) bridges(s *skeleton, cut int, out *bondSet) {
 				clock++
 				found[to], low[to] = clock, clock
 				depth++
-				stack[depth] = frame{uint8(to), 0, half.bond}
+				stack[depth] = frame{uint8(to), half.bond, j.start[to]}
 				continue
 			}
 			depth--

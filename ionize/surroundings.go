@@ -9,34 +9,45 @@ type surroundings struct {
 	whole                 uint64           // of the entire ion, labels included
 	plain                 uint32           // of the entire ion as if it had no labels
 	rings                 bondSet
+	joins                 joins
 }
 
 // look works out the codes of s; what c holds of atoms outside s is left from
 // before.
 func (m *molecule) look(s *skeleton, c *surroundings) {
+	m.join(s, &c.joins)
+	m.lookJoined(s, &c.joins, c)
+}
+
+// lookJoined is look where the bonds of s are listed already.
+func (m *molecule) lookJoined(s *skeleton, j *joins, c *surroundings) {
 	var bridges bondSet
-	m.bridges(s, noBond, &bridges)
+	s.bridges(j, noBond, &bridges)
 	c.rings = bondSet{s.bonds[0] &^ bridges[0], s.bonds[1] &^ bridges[1]}
+	cyclic := c.rings != bondSet{}
 	for rest := s.atoms; rest != 0; rest &= rest - 1 {
 		i := rest.first()
 		ringBonds := 0
-		for _, half := range m.adjacency[i] {
-			if c.rings.has(int(half.bond)) {
-				ringBonds++
+		if cyclic {
+			for _, half := range j.at(i) {
+				if c.rings.has(int(half.bond)) {
+					ringBonds++
+				}
 			}
 		}
-		code := uint32(m.atoms[i].element) | uint32(m.degree(s, i))<<4 | uint32(s.hydrogen(i))<<8 |
-			uint32(m.free(s, i)+2)<<12 | uint32(min(ringBonds, 3))<<16
+		degree, hydrogens := j.degree(i), s.hydrogen(i)
+		code := uint32(m.atoms[i].element) | uint32(degree)<<4 | uint32(hydrogens)<<8 |
+			uint32(int(m.atoms[i].valence)-degree-hydrogens+2)<<12 | uint32(min(ringBonds, 3))<<16
 		if m.atoms[i].aromatic {
 			code |= 1 << 18
 		}
 		c.self[i] = mix(code, 1)
 	}
 	var deepest [MaxAtoms]uint32
-	m.spread(s, c, &c.self, &c.near, 2)
-	m.spread(s, c, &c.near, &c.far, 3)
-	m.spread(s, c, &c.far, &c.deep, 4)
-	m.spread(s, c, &c.deep, &deepest, 5)
+	spread(s, j, c.rings, &c.self, &c.near, 2)
+	spread(s, j, c.rings, &c.near, &c.far, 3)
+	spread(s, j, c.rings, &c.far, &c.deep, 4)
+	spread(s, j, c.rings, &c.deep, &deepest, 5)
 	low, high := uint32(s.atoms.len()), uint32(0)
 	c.plain = low
 	for rest := s.atoms; rest != 0; rest &= rest - 1 {
@@ -54,19 +65,26 @@ func (m *molecule) look(s *skeleton, c *surroundings) {
 }
 
 // spread makes each atom's code of the next wider neighbourhood.
-func (m *molecule) spread(s *skeleton, c *surroundings, from, to *[MaxAtoms]uint32, salt uint32) {
+func spread(s *skeleton, j *joins, rings bondSet, from, to *[MaxAtoms]uint32, salt uint32) {
+	const chain, ring = 16, 17
+	var chained, ringed [MaxAtoms]uint32
+	cyclic := rings != bondSet{}
+	for rest := s.atoms; rest != 0; rest &= rest - 1 {
+		i := rest.first()
+		chained[i] = mix(from[i], chain)
+		if cyclic {
+			ringed[i] = mix(from[i], ring)
+		}
+	}
 	for rest := s.atoms; rest != 0; rest &= rest - 1 {
 		i := rest.first()
 		sum := uint32(0)
-		for _, half := range m.adjacency[i] {
-			if !s.bonds.has(int(half.bond)) {
-				continue
+		for _, half := range j.at(i) {
+			if rings.has(int(half.bond)) {
+				sum += ringed[half.to]
+			} else {
+				sum += chained[half.to]
 			}
-			link := uint32(0)
-			if c.rings.has(int(half.bond)) {
-				link = 1
-			}
-			sum += mix(from[half.to], 16+link)
 		}
 		to[i] = mix(from[i]^mix(sum, salt), salt)
 	}

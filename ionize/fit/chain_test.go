@@ -16,7 +16,7 @@ func network(t *testing.T, s string) *ionize.Network {
 	if err != nil {
 		t.Fatal(err)
 	}
-	n, err := ionize.Record(context.Background(), m, ionize.Settings{EnergyEV: 70}, nil, 1e-3, 40)
+	n, err := ionize.Record(context.Background(), m, ionize.Settings{EnergyEV: 70}, nil)
 	if err != nil {
 		t.Fatal(err)
 	}

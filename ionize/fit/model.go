@@ -17,6 +17,8 @@ type Model struct {
 	Dense [ionize.NumDense]ionize.Row
 	Bias  ionize.Row
 	Out   [ionize.Outputs][ionize.Hidden]float32
+
+	Staying ionize.Staying
 }
 
 // newModel starts with all rows at zero, the handbook values, so that a code
@@ -58,7 +60,7 @@ func (m *Model) Write(w io.Writer, provenance string) (rows int, err error) {
 	for i, code := range codes {
 		kept[i] = m.Rows[m.Index[code]]
 	}
-	c := &ionize.Corrections{Provenance: provenance, Dense: m.Dense, Bias: m.Bias, Out: m.Out}
+	c := &ionize.Corrections{Provenance: provenance, Dense: m.Dense, Bias: m.Bias, Out: m.Out, Staying: m.Staying}
 	return len(codes), ionize.WriteCorrections(w, c, codes, kept)
 }
 

@@ -23,6 +23,8 @@ type worker struct {
 	dBias   ionize.Row
 	dOut    [ionize.Outputs][ionize.Hidden]float32
 	y, gy   []float64
+	left    []bool    // rows left out
+	slope   []float64 // of the molecular ion's height, by m/z
 	loss    float64
 }
 
@@ -37,6 +39,7 @@ type Settings struct {
 	Workers int
 	Least   int     // structures a code must occur in to get a row
 	Blend   float64 // share of figure A in the loss, the rest being figure B
+	Staying StayingSettings
 }
 
 func add(x, y *ionize.Row) {
@@ -56,8 +59,10 @@ func scale(x *ionize.Row, by float32) {
 func (w *worker) predict(m *Model, e *example, drop float64, rng *rand.Rand) {
 	w.reset(len(e.first), len(e.steps))
 	w.rows = grow(w.rows, len(e.codes))
+	w.left = grow(w.left, len(e.codes))
 	for i, r := range e.codes {
-		if drop > 0 && rng.Float64() < drop {
+		w.left[i] = drop > 0 && rng.Float64() < drop
+		if w.left[i] {
 			w.rows[i] = ionize.Row{}
 			continue
 		}
@@ -214,6 +219,7 @@ func (w *worker) learn(m *Model, e *example, set Settings, rng *rand.Rand) {
 // values.
 type Report struct {
 	Epoch, Epochs    int
+	Staying          bool // an epoch of the layer for the molecular ion, fitted last
 	Structures, Rows int
 	Loss             float64 // mean over the samples fitted to
 	A, B             float64 // mean cosines over the samples held back
@@ -269,7 +275,12 @@ func Fit(ctx context.Context, samples, valid []*Sample, set Settings, report fun
 		state.A, state.B, state.E = evaluate(m, held, workers, set.Workers)
 		report(state)
 	}
-	return m, nil
+	state.Staying, state.Epochs = true, set.Staying.Epochs
+	err := m.fitStaying(ctx, examples, held, set, func(epoch int, a, b, height float64) {
+		state.Epoch, state.A, state.B, state.E = epoch, a, b, height
+		report(state)
+	})
+	return m, err
 }
 
 // Structures whose gradients are taken from the same parameters, and parts of
@@ -324,6 +335,7 @@ func evaluate(m *Model, examples []*example, workers []*worker, goroutines int) 
 		w := workers[i]
 		for k := i; k < len(examples); k += len(workers) {
 			w.predict(m, examples[k], 0, nil)
+			w.remain(m, examples[k])
 			x, y := examples[k].score(w.y)
 			sums[i][0] += x
 			sums[i][1] += y

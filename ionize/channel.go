@@ -1,0 +1,186 @@
+package ionize
+
+import (
+	"math"
+	"slices"
+)
+
+// channelKey tells the channels of an ion apart.
+type channelKey struct {
+	to   int32
+	kind Kind
+}
+
+// channel is an open step of the ion being followed.
+type channel struct {
+	proposal
+	to          int32
+	lost        int32 // the piece that leaves
+	e0          float64
+	lnFrequency float64
+	ways        float64 // equal steps counted as one channel, isotopic variants in part
+	known       float64 // share of the codes of the step that the fit has seen
+	share       float64 // of the energy above e0 that the ion keeps
+	ions        float64
+}
+
+// offer is a step kept for fitting.
+type offer struct {
+	from int32
+	lost int32       // the piece that leaves
+	step NetworkStep // To holds a node
+}
+
+// common is the share of the molecular ions below which an ion is rare: fewer
+// of its steps are looked at.
+const common = 1.0 / 64
+
+// variants is about how many isotopic variants a step of a labelled ion has,
+// each a channel of its own.
+const variants = 4
+
+// mostChannels is how many steps of an ion are worked out, by the share of the
+// molecular ions that arrives at it.
+func mostChannels(arrived float64) int {
+	switch {
+	case arrived > 1.0/16:
+		return 75
+	case arrived > common:
+		return 40
+	}
+	return 20
+}
+
+// workOut returns the steps of an ion at fitted values, where there are any;
+// the slice is good until the next call.
+func (s *search) workOut(id int32, here *node) []channel {
+	most := mostChannels(here.arrived)
+	if here.skeleton.hasDeuterium() {
+		most *= variants
+	}
+	channels := s.channels(here, highestE0, most)
+	if s.record {
+		s.keep(id, here, channels)
+	}
+	if s.fitted != nil {
+		s.correct(here, channels)
+	}
+	return channels
+}
+
+// channels lists the steps of an ion whose handbook critical energy is below
+// the ceiling: the most of lowest critical energy where there are more. Steps
+// of one kind to one ion are one channel, as often as they are there.
+func (s *search) channels(here *node, ceiling float64, most int) []channel {
+	open, known := s.open[:0], s.sofar
+	clear(known)
+	before := here.energies.binding - here.energies.ionization
+	s.m.steps(&here.skeleton, here.arrived <= common, func(p *proposal) {
+		if p.ion.atoms == 0 {
+			return
+		}
+		to := s.node(&p.ion) // first, as ring closures have paired its electrons already
+		lost := s.lost(p)
+		left, after := &s.list[lost], &s.nodes[to]
+		// A rearrangement needs some tenths of an eV even downhill.
+		e0 := before - (after.energies.binding - after.energies.ionization) - left.energies.binding
+		e0 = max(e0, 0.2) + p.barrier() + p.heavier
+		if !here.odd && after.odd {
+			e0 += radicalFromEE
+		}
+		if e0 > ceiling {
+			return
+		}
+		if i, ok := known[channelKey{to, p.kind}]; ok {
+			open[i].ways += p.weight
+			return
+		}
+		known[channelKey{to, p.kind}] = int32(len(open))
+		open = append(open, channel{
+			proposal: *p, to: to, lost: lost, e0: e0, lnFrequency: traits[p.kind].logFrequency * math.Ln10, ways: p.weight,
+			share: kept(after.facts.atoms, here.facts.atoms-after.facts.atoms),
+		})
+	})
+	s.open = open
+	if len(open) > most {
+		open = s.lowest(open, most)
+	}
+	for i := range open {
+		open[i].lnFrequency += math.Log(open[i].ways)
+	}
+	return open
+}
+
+// lowest returns the most channels of lowest critical energy.
+func (s *search) lowest(open []channel, most int) []channel {
+	s.order = s.order[:0]
+	for i := range open { // energies are positive, so that their bits sort like them
+		s.order = append(s.order, uint64(math.Float32bits(float32(open[i].e0)))<<32|uint64(i))
+	}
+	slices.Sort(s.order)
+	kept := s.order[:most]
+	for k, v := range kept {
+		kept[k] = v & math.MaxUint32
+	}
+	slices.Sort(kept)
+	for to, from := range kept { // each goes to its own place or further down
+		open[to] = open[from]
+	}
+	return open[:most]
+}
+
+// lowestCritical is the least critical energy a correction can lead to, in eV.
+const lowestCritical = 0.05
+
+// correct moves the channels from handbook to fitted values.
+func (s *search) correct(here *node, channels []channel) {
+	var d description
+	s.m.look(&here.skeleton, &s.breaking)
+	source := *s.row(here.id, asSource)
+	source.plus(s.molecule())
+	for i := range channels {
+		c := &channels[i]
+		to := &s.nodes[c.to]
+		s.describe(&d, here, &s.breaking, &c.proposal, &to.facts, &s.list[c.lost].facts, c.e0)
+		x, found := s.sum(d.codes[:d.n])
+		x.plus(&source)
+		x.plus(s.row(to.id, asProduct))
+		x.plus(s.row(c.lost, asNeutral))
+		x.plusTimes(d.critical, &s.fitted.Dense[denseCritical])
+		x.plusTimes(d.kept, &s.fitted.Dense[denseKept])
+		out := Activate(&x, &s.fitted.Out)
+		c.lnFrequency += float64(out[0])
+		c.e0 = max(c.e0+float64(out[1]), lowestCritical)
+		c.known = float64(found) / float64(max(d.n, 1))
+	}
+}
+
+// molecule is the sum of the corrections of the molecular ion and the bias.
+func (s *search) molecule() *Row {
+	if s.root == nil {
+		row := *s.row(s.nodes[0].id, asMolecule)
+		row.plus(&s.fitted.Bias)
+		s.root = &row
+	}
+	return s.root
+}
+
+// keep records the channels of the ion for fitting.
+func (s *search) keep(id int32, here *node, channels []channel) {
+	var d description
+	s.m.look(&here.skeleton, &s.breaking)
+	for i := range channels {
+		c := &channels[i]
+		to := &s.nodes[c.to]
+		s.describe(&d, here, &s.breaking, &c.proposal, &to.facts, &s.list[c.lost].facts, c.e0)
+		dense, after := here.dense(asSource), to.dense(asProduct)
+		for k := range dense {
+			dense[k] += after[k]
+		}
+		dense[denseCritical], dense[denseKept] = d.critical, d.kept
+		s.offered = append(s.offered, offer{id, c.lost, NetworkStep{
+			To: int(c.to), Critical: c.e0, LogFrequency: c.lnFrequency / math.Ln10, Share: c.share,
+			Dense: dense, Codes: slices.Clone(d.codes[:d.n]),
+		}})
+	}
+}
