@@ -20,6 +20,7 @@ func prepareStructure(c *call, common *canvas) func(context.Context, []string) (
 	c.flags.BoolVar(&o.Carbons, "carbons", false, "write every carbon with its hydrogens")
 	c.flags.BoolVar(&o.LonePairs, "pairs", false, "draw lone pairs")
 	c.flags.BoolVar(&o.Numbers, "numbers", false, "number the atoms")
+	brackets := c.flags.Bool("brackets", false, "draw an ion in brackets where resonance spreads its charge or unpaired electron")
 	short := c.flags.String("abbreviate", "", "`GROUPS` written as labels, such as Ph,OMe; all: those of three atoms and more")
 	return func(_ context.Context, args []string) (draw.Figure, error) {
 		for _, name := range strings.Split(*short, ",") {
@@ -36,6 +37,9 @@ func prepareStructure(c *call, common *canvas) func(context.Context, []string) (
 		o.Name = common.name
 		if o.Name == "" {
 			o.Name = title
+		}
+		if *brackets {
+			o.Brackets, _ = structure.Delocalize(m)
 		}
 		return fitStructure(m, o, common)
 	}

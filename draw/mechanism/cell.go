@@ -16,13 +16,27 @@ const hydrogen = chem.H
 // carry what can't be put on one atom outside brackets; of the others it is
 // only noted that they are drawn in one of several forms.
 func (s *strip) draw(at *places, panel ionize.Panel, shown []bool, how bracketing) (cell, error) {
-	sk, err := newSketch(panel, shown)
+	b, c, err := s.prepare(at, panel, shown, how)
 	if err != nil {
 		return cell{}, err
 	}
+	c.items = slices.Concat(b.artist.Items(), b.items())
+	c.box = draw.NoBox()
+	for _, item := range c.items {
+		c.box = c.box.Union(draw.Bounds(item))
+	}
+	return c, nil
+}
+
+// prepare finds places for all that draw draws.
+func (s *strip) prepare(at *places, panel ionize.Panel, shown []bool, how bracketing) (*board, cell, error) {
+	sk, err := newSketch(panel, shown)
+	if err != nil {
+		return nil, cell{}, err
+	}
 	coordinates, err := at.lay(sk, panel)
 	if err != nil {
-		return cell{}, err
+		return nil, cell{}, err
 	}
 	o := structure.Options{Bond: s.o.Bond, Places: coordinates, NoDots: true, Dashed: sk.half}
 	spread, delocalized := structure.Delocalize(sk.mol)
@@ -32,7 +46,7 @@ func (s *strip) draw(at *places, panel ionize.Panel, shown []bool, how bracketin
 		o.Brackets = spread
 	case how == always:
 		if o.Brackets, err = structure.Unplaced(sk.mol); err != nil {
-			return cell{}, err
+			return nil, cell{}, err
 		}
 		o.Brackets.Charge += len(sk.half)
 		o.Brackets.Radical += len(sk.half)
@@ -40,21 +54,16 @@ func (s *strip) draw(at *places, panel ionize.Panel, shown []bool, how bracketin
 	}
 	artist, err := structure.NewArtist(sk.mol, o)
 	if err != nil {
-		return cell{}, err
+		return nil, cell{}, err
 	}
 	if o.Brackets != nil {
-		c.outside = o.Brackets.Words(func(x int) string { return atomWords(panel.Before, sk.form[x]) })
+		c.outside = o.Brackets.Words(func(x int) int { return panel.Before.Atoms[sk.form[x]].Atom + 1 })
 	}
 	sk.mol = artist.Mol()
 	b := newBoard(sk, artist, s.o.Bond)
 	b.markHalves()
 	b.place(panel)
-	c.items = slices.Concat(artist.Items(), b.items())
-	c.box = draw.NoBox()
-	for _, item := range c.items {
-		c.box = c.box.Union(draw.Bounds(item))
-	}
-	return c, nil
+	return b, c, nil
 }
 
 // bracketing says when an ion is drawn in brackets.

@@ -157,6 +157,109 @@ func TestTextbookRoutesHaveNoOverlaps(t *testing.T) {
 	}
 }
 
+// Every arrow of the textbook routes is drawn from the bond or beside the atom
+// that it takes electrons from to the bond or atom that receives them. That the
+// electrons are there, and that none is lost, is checked where they are worked
+// out, in ionize.
+func TestArrowsEndWhereElectronsGo(t *testing.T) {
+	arrows := 0
+	for i, row := range textbook.Rows() {
+		if testing.Short() && i%6 != 0 {
+			continue
+		}
+		p := predict(t, row.SMILES)
+		movements, err := p.RouteMovements(p.At(row.MZ)[0].ID)
+		if err != nil {
+			t.Fatal(err)
+		}
+		s := &strip{o: Options{Bond: 30}}
+		var at places
+		for _, m := range movements {
+			at = at.enter(m)
+			for k, panel := range m.Panels {
+				b, _, err := s.prepare(&at, panel, visible(m, k), asWritten)
+				if err != nil {
+					t.Fatal(err)
+				}
+				if len(b.arrows) != len(panel.Arrows) {
+					t.Errorf("%s, m/z %d: %d arrows drawn of %d", row.Compound, row.MZ, len(b.arrows), len(panel.Arrows))
+				}
+				for _, a := range b.arrows {
+					arrows++
+					if d := b.fromSite(a.curve.p[0], a.From); d > 0.9 {
+						t.Errorf("%s, m/z %d: an arrow begins %.1f bonds from %s", row.Compound, row.MZ, d, siteWords(panel.Before, a.From, a.Electrons))
+					}
+					if d := b.fromSite(a.curve.p[3], a.To); d > 0.9 {
+						t.Errorf("%s, m/z %d: an arrow ends %.1f bonds from %s", row.Compound, row.MZ, d, siteWords(panel.Before, a.To, 0))
+					}
+				}
+			}
+		}
+	}
+	if arrows < 30 {
+		t.Errorf("only %d arrows seen", arrows)
+	}
+}
+
+// fromSite is how far a point is from a place of electrons, in bonds; more than
+// 9 where another atom, or the middle of another bond, is nearer. A new bond is
+// reached at its middle or at either atom.
+func (b *board) fromSite(p draw.Point, s ionize.Site) float64 {
+	x := b.artist.Place(b.index[s.Begin])
+	if !s.Bond {
+		for i := range b.mol.NumAtoms() {
+			if i != b.index[s.Begin] && distance(p, b.artist.Place(i)) < distance(p, x) {
+				return 9.1
+			}
+		}
+		return distance(p, x) / b.bond
+	}
+	y := b.artist.Place(b.index[s.End])
+	if _, joined := b.mol.BondBetween(b.index[s.Begin], b.index[s.End]); !joined {
+		return min(distance(p, middle(x, y)), distance(p, x), distance(p, y)) / b.bond
+	}
+	near := nearLine(p, x, y)
+	for k := range b.mol.NumBonds() {
+		other := b.mol.Bond(k)
+		u, v := b.artist.Place(int(other.Begin)), b.artist.Place(int(other.End))
+		if distance(middle(u, v), middle(x, y)) > 0.1 && nearLine(p, u, v) < near-0.1 {
+			return 9.2
+		}
+	}
+	return near / b.bond
+}
+
+// An ion at the end of a route stands in brackets where its charge is spread,
+// and then its sign is outside: ethylbenzene's benzyl ion, the ion of
+// buta-1,3-diene; the acylium of a ketone is written with its charge. (Common
+// practice, no source.) The words say the same.
+func TestDelocalizedIonsAreInBrackets(t *testing.T) {
+	for _, test := range []struct {
+		smiles string
+		mz     int
+		sign   string // outside brackets; empty: no brackets
+		words  string
+	}{
+		{"CCc1ccccc1", 91, "+", "m/z 91, is in brackets: positive charge spread over"},
+		{"C1CCC=CC1", 54, "+•", "m/z 54, is in brackets: positive charge spread over"},
+		{"CCCC(C)=O", 43, "", ""},
+	} {
+		f, err := Peak(predict(t, test.smiles), test.mz, Options{})
+		if err != nil {
+			t.Fatal(err)
+		}
+		sign := ""
+		f.Scene.Walk(func(item draw.Item, within []*draw.Group) {
+			if text, ok := item.(draw.Text); ok && within[len(within)-1].Class == "brackets" {
+				sign += text.String()
+			}
+		})
+		if sign != test.sign || !strings.Contains(f.Detail, test.words) {
+			t.Errorf("%s, m/z %d: %q outside brackets, want %q; the words are %s", test.smiles, test.mz, sign, test.sign, f.Detail)
+		}
+	}
+}
+
 // An alpha-cleavage has three arrows with a single barb, an inductive cleavage
 // one with a double barb: the heads have as many corners beside the tip.
 func TestBarbs(t *testing.T) {

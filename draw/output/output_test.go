@@ -26,7 +26,8 @@ import (
 	"ionwright/spectrum"
 )
 
-// figures are one of a spectrum with everything and one of a structure.
+// figures are one of a spectrum with everything, one of a structure, and one
+// with dashed bonds in brackets.
 func figures(t *testing.T) map[string]draw.Figure {
 	t.Helper()
 	m, err := smiles.Parse("C[C@H](N)C(=O)Oc1ccccc1")
@@ -49,7 +50,16 @@ func figures(t *testing.T) map[string]draw.Figure {
 	if err != nil {
 		t.Fatal(err)
 	}
-	return map[string]draw.Figure{"structure": formula, "spectrum": peaks}
+	ion, err := smiles.Parse("[CH2+]c1ccccc1")
+	if err != nil {
+		t.Fatal(err)
+	}
+	spread, _ := structure.Delocalize(ion)
+	brackets, err := structure.Draw(ion, structure.Options{Brackets: spread, Bond: 110})
+	if err != nil {
+		t.Fatal(err)
+	}
+	return map[string]draw.Figure{"structure": formula, "spectrum": peaks, "brackets": brackets}
 }
 
 func written(t *testing.T, name string, f draw.Figure, o output.Options) []byte {

@@ -65,8 +65,12 @@ func alternative(f draw.Figure) string {
 	return strings.TrimSpace(f.Description + " " + f.Detail)
 }
 
-// textString is a text as PDF writes it, in UTF-16 as hexadecimal digits.
+// textString is a text as PDF writes it: in ASCII, or else in UTF-16 as
+// hexadecimal digits.
 func textString(s string) string {
+	if !strings.ContainsFunc(s, func(c rune) bool { return c < ' ' || c > '~' }) {
+		return "(" + strings.NewReplacer(`\`, `\\`, "(", `\(`, ")", `\)`).Replace(s) + ")"
+	}
 	var b strings.Builder
 	b.WriteString("<FEFF")
 	for _, unit := range utf16.Encode([]rune(s)) {

@@ -1,7 +1,7 @@
 package structure
 
 import (
-	"fmt"
+	"cmp"
 	"slices"
 	"strconv"
 
@@ -229,13 +229,15 @@ func (r *resonance) graph(l *lewis) (*mol.Mol, error) {
 	return edit.Mol()
 }
 
-// Words say what stands outside the brackets and at which atoms it is, named by
-// the caller; they begin in lower case.
-func (s *Spread) Words(name func(atom int) string) string {
+// Words say what stands outside the brackets and at which atoms it is, by their
+// symbols and the numbers that the caller gives them; they begin in lower case.
+func (s *Spread) Words(number func(atom int) int) string {
 	spread := func(what string, atoms []int) string {
+		atoms = slices.Clone(atoms)
+		slices.SortFunc(atoms, func(a, b int) int { return cmp.Compare(number(a), number(b)) })
 		names := make([]string, len(atoms))
 		for k, a := range atoms {
-			names[k] = name(a)
+			names[k] = s.Mol.Atom(a).Element.Symbol() + strconv.Itoa(number(a))
 		}
 		switch len(atoms) {
 		case 0:
@@ -257,11 +259,6 @@ func (s *Spread) Words(name func(atom int) string) string {
 		words = append(words, spread("unpaired electron", s.Odd))
 	}
 	return list(words)
-}
-
-// words is Words with the symbols and numbers of the graph's atoms.
-func (s *Spread) words() string {
-	return s.Words(func(a int) string { return fmt.Sprint(s.Mol.Atom(a).Element.Symbol(), strconv.Itoa(a+1)) })
 }
 
 // brackets are drawn around items, with the sign at their upper right.

@@ -50,7 +50,7 @@ func description(m *mol.Mol, o Options) string {
 		parts = append(parts, charges)
 	}
 	if o.Brackets != nil {
-		parts = append(parts, "in brackets, "+o.Brackets.words())
+		parts = append(parts, "in brackets, "+o.Brackets.Words(func(a int) int { return a + 1 }))
 	}
 	return start + ": " + strings.Join(parts, "; ") + "."
 }
