@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"io"
 	"os"
+	"strings"
 
 	"ionwright/lesson"
 	"ionwright/lesson/course"
@@ -14,24 +15,45 @@ import (
 
 // checkResult is what "check --json" and "build --json" write.
 type checkResult struct {
-	OK          bool      `json:"ok"`
-	Claims      int       `json:"claims,omitempty"`
-	Questions   int       `json:"questions,omitempty"`
-	Pack        string    `json:"pack,omitempty"` // folder
-	Diagnostics diag.List `json:"diagnostics"`
+	OK          bool             `json:"ok"`
+	Claims      int              `json:"claims,omitempty"`
+	Questions   int              `json:"questions,omitempty"`
+	Pack        string           `json:"pack,omitempty"` // folder
+	Sections    []checkedSection `json:"sections,omitempty"`
+	Diagnostics diag.List        `json:"diagnostics"`
+}
+
+// checkedSection is how long a section takes to say.
+type checkedSection struct {
+	Title   string  `json:"title"`
+	Words   int     `json:"words"`
+	Seconds float64 `json:"seconds"`
 }
 
 func runCheck(ctx context.Context, c *call) error {
 	strict := c.flags.Bool("strict", false, "fail on warnings too")
+	lengths := c.flags.Bool("lengths", false, "say how long each section takes to say, at the lesson's pace")
+	watch := c.flags.Bool("watch", false, "check again whenever a file changes, until Ctrl-C")
 	folder, err := c.folder()
 	if err != nil {
 		return err
 	}
-	if info, err := os.Stat(folder); err == nil && !info.IsDir() {
-		return c.checkText(folder, *strict)
+	if *watch && folder == "-" {
+		return wrongUsage("the standard input can't be watched; name a folder or a file")
+	}
+	if *watch {
+		return c.watchCheck(ctx, folder, func() error { return c.checkAt(ctx, folder, *strict, *lengths) })
+	}
+	return c.checkAt(ctx, folder, *strict, *lengths)
+}
+
+// checkAt checks a lesson's or a course's folder, or a text.
+func (c *call) checkAt(ctx context.Context, folder string, strict, lengths bool) error {
+	if info, err := os.Stat(folder); folder == "-" || err == nil && !info.IsDir() {
+		return c.checkText(folder, strict)
 	}
 	if course.Is(folder) {
-		return c.checkCourse(ctx, folder, *strict)
+		return c.checkCourse(ctx, folder, strict)
 	}
 	files, err := lesson.Open(folder)
 	if err != nil {
@@ -41,9 +63,14 @@ func runCheck(ctx context.Context, c *call) error {
 	if err != nil {
 		return err
 	}
-	result := checkResult{OK: !diags.HasErrors() && !(*strict && len(diags) > 0), Diagnostics: diags}
+	result := checkResult{OK: passes(diags, strict), Diagnostics: diags}
 	if report != nil {
 		result.Claims, result.Questions = len(report.Claims), len(report.Questions)
+	}
+	if lengths && report != nil && !diags.HasErrors() {
+		for _, s := range lesson.Lengths(report) {
+			result.Sections = append(result.Sections, checkedSection{s.Title, s.Words, s.Time.Seconds()})
+		}
 	}
 	if c.json {
 		if diags == nil {
@@ -54,6 +81,10 @@ func runCheck(ctx context.Context, c *call) error {
 		}
 	} else {
 		printDiagnostics(c.out, diags)
+		for _, s := range result.Sections {
+			seconds := int(s.Seconds + 0.5)
+			c.print("%3d:%02d  %s (%d words)", seconds/60, seconds%60, s.Title, s.Words)
+		}
 		if result.OK {
 			c.print("%s: %s and %s hold%s", folder, count(result.Claims, "claim"), count(result.Questions, "question"), warned(diags))
 		}
@@ -79,7 +110,7 @@ func (c *call) checkText(name string, strict bool) error {
 	if err != nil {
 		return err
 	}
-	failed := diags.HasErrors() || strict && len(diags) > 0
+	failed := !passes(diags, strict)
 	if c.json {
 		if diags == nil {
 			diags = diag.List{}
@@ -116,11 +147,24 @@ func printDiagnostics(w io.Writer, diags diag.List) {
 	}
 }
 
+// passes reports that nothing of what was found fails a check; advice never
+// does.
+func passes(diags diag.List, strict bool) bool {
+	return !diags.HasErrors() && !(strict && diags.Count(diag.Warning) > 0)
+}
+
 func warned(diags diag.List) string {
+	text := ""
 	if n := diags.Count(diag.Warning); n > 0 {
-		return ", " + count(n, "warning")
+		text += ", " + count(n, "warning")
 	}
-	return ""
+	if n := diags.Count(diag.Advice); n > 0 {
+		text += fmt.Sprintf(", %d pieces of advice", n)
+		if n == 1 {
+			text = strings.TrimSuffix(text, "1 pieces of advice") + "1 piece of advice"
+		}
+	}
+	return text
 }
 
 func count(n int, noun string) string {

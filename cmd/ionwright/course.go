@@ -41,7 +41,7 @@ func (c *call) checkCourse(ctx context.Context, folder string, strict bool) erro
 			claims, questions = claims+l.Claims, questions+l.Questions
 		}
 	}
-	result.OK = !result.Diagnostics.HasErrors() && !(strict && len(result.Diagnostics) > 0)
+	result.OK = passes(result.Diagnostics, strict)
 	if c.json {
 		if err := c.printJSON(result); err != nil {
 			return err

@@ -30,8 +30,8 @@ type verb struct {
 // verbs is the visible list, in the order of the work.
 func verbs() []verb {
 	return []verb{
-		{"new", "[--example] FOLDER", "write a lesson to begin with", runNew},
-		{"check", "[FOLDER|FILE]", "compute everything a lesson says and report what is wrong", runCheck},
+		{"new", "[--title TITLE] [--compound NAME]... [--idea SENTENCE]... FOLDER", "ask a few questions and write a lesson to begin with; --example writes a finished one, --course six", runNew},
+		{"check", "[--strict] [--watch] [FOLDER|FILE]", "compute everything a lesson says and report what is wrong", runCheck},
 		{"build", "[--out FOLDER] [FOLDER]", "build a lesson into pages, figures and a manifest", runBuild},
 		{"serve", "[--port N] [--open] [FOLDER]", "work in the browser: explain, demonstrate, read, write, practise; lessons are kept in FOLDER", runServe},
 		{"practice", "[--level N] [--versions N] [IDEA]", "propose questions on an idea, with key, hints and expected mistakes; without an idea, list the ideas", runPractice},

@@ -48,6 +48,9 @@ func TestJudge(t *testing.T) {
 		{"In bottle 3 the peak at m/z 72 has 60 % of the base peak.", "computed: 28 %", false},
 		{"Suppose that bottle 3 had a strong peak at m/z 58.", "", false},
 		{"The base peak of bottle 3 isn't at m/z 57.", "", false},
+		{"Bottle 3 weighs 74 Da, and the solvent weighs 86 Da.", "computed: 72", false},
+		{"Bottle 3 (M = 72) and the solvent (M = 86) are alike.", "", false},
+		{"Bottle 3 is an example, and chlorobenzene shows M and M+2 in the ratio 1:1.", "computed: 100:32", false},
 		{"The solvent loses an ethyl radical and gives m/z 55.", "computed: 57", false},
 	} {
 		found := Judge([]Passage{{Words: row.words, Span: func(from, to int) diag.Span {

@@ -38,7 +38,7 @@ func (r *reader) compoundMass(s *sentence) {
 		if !ok || !between.MatchString(s.blanked(term[1], n.from)) || notUnit.MatchString(s.words[n.to:]) {
 			continue
 		}
-		subject, ok := s.subject(term[1], n.from)
+		subject, ok := s.subjectOf(term[0], term[1], n.from)
 		if !ok {
 			continue
 		}
@@ -55,13 +55,28 @@ var aboutIons = regexp.MustCompile(`(?i)m ?/ ?z|molecular ion|\bpeaks?\b`)
 
 // namedBefore reports that a compound is named right before a place.
 func (s *sentence) namedBefore(at int) bool {
+	_, ok := s.rightBefore(at)
+	return ok
+}
+
+// rightBefore gives the compound that is named right before a place.
+func (s *sentence) rightBefore(at int) (mention, bool) {
 	const near = 12 // characters: "also", "itself"
 	for _, m := range s.mentions {
-		if m.to <= at && at-m.to <= near {
-			return true
+		if m.to <= at && at-m.to <= near && !m.lost {
+			return m, true
 		}
 	}
-	return false
+	return mention{}, false
+}
+
+// subjectOf is the compound that a term with a number is said of: "butanone
+// weighs 72", "hexane (M = 86)", or the one that [sentence.subject] finds.
+func (s *sentence) subjectOf(from, to, number int) (mention, bool) {
+	if m, ok := s.subject(to, number); ok {
+		return m, true
+	}
+	return s.rightBefore(from)
 }
 
 var (

@@ -136,7 +136,7 @@ func (s *sentence) halogensIn() (chem.Formula, bool) {
 		cl, _ := chem.ElementBySymbol("Cl")
 		br, _ := chem.ElementBySymbol("Br")
 		f, err := chem.ParseFormula(counted("Cl", m.formula.Count(cl)) + counted("Br", m.formula.Count(br)))
-		return f, err == nil && len(s.mentions) == 1
+		return f, err == nil
 	}
 	if len(s.mentions) > 0 {
 		return none, false
