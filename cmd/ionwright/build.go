@@ -25,10 +25,14 @@ func (p printing) Print(page []byte) ([]byte, error) { return p.Printer.Print(p.
 
 func runBuild(ctx context.Context, c *call) error {
 	out := c.flags.String("out", "", "the `FOLDER` to put the pack in (default: pack, in the lesson's folder)")
+	whom := c.alternative()
 	pdf := c.flags.Bool("pdf", false, "also print the pages to PDF, with the Chromium on this machine")
 	noCache := c.flags.Bool("no-cache", false, "compute everything again and keep nothing")
 	folder, err := c.folder()
 	if err != nil {
+		return err
+	}
+	if err := whom.agrees(folder); err != nil {
 		return err
 	}
 	if *out == "" {
@@ -52,7 +56,7 @@ func runBuild(ctx context.Context, c *call) error {
 	if err != nil {
 		return err
 	}
-	p, diags, err := lesson.Build(ctx, files, o)
+	p, diags, err := lesson.Build(ctx, whom.of(files), o)
 	if err != nil {
 		return err
 	}

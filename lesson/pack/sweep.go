@@ -12,6 +12,7 @@ import (
 	"ionwright/draw/plot"
 	"ionwright/lesson/eval"
 	"ionwright/sector"
+	"ionwright/spectrum"
 )
 
 // pointsAcross is how many fields of a sweep fall into the width of a peak.
@@ -20,6 +21,9 @@ const pointsAcross = 8
 // drawSweep flies the ions of the figure's compound through its instrument
 // and draws what is recorded.
 func (f *figure) drawSweep(s size) (draw.Figure, error) {
+	if f.Sweep.Field > 0 {
+		return f.drawHeld(s.width, s.height, s.labels())
+	}
 	ions := sector.Ions(f.Compound.Spectrum)
 	from, to := float64(f.From), float64(f.To)
 	if from == 0 {
@@ -32,12 +36,12 @@ func (f *figure) drawSweep(s size) (draw.Figure, error) {
 	if err != nil {
 		return draw.Figure{}, err
 	}
-	marked := 8
-	if s.few {
-		marked = 4
-	}
+	marked := s.labels()
 	o := plot.TraceOptions{Width: s.width, Height: s.height, Name: f.Compound.Name}
 	for _, arrival := range strongest(recording, from, to, marked) {
+		if !counted(recording.Trace, arrival) {
+			continue
+		}
 		o.Marks = append(o.Marks, plot.Mark{X: float64(arrival.Center), Text: draw.Plain(plot.MZ(ions[arrival.Ion].MZ, 0))})
 	}
 	drawn, err := plot.Trace(recording.Trace, o)
@@ -51,6 +55,25 @@ func (f *figure) drawSweep(s size) (draw.Figure, error) {
 		arrivals(recording, strongest(recording, from, to, 5)))
 	drawn.Detail = "Light ions need the weaker field and arrive first."
 	return drawn, nil
+}
+
+// counted reports that a trace shows something of an ion: where ions are counted
+// one by one, none may have come of a weak one.
+func counted(t spectrum.Trace, w sector.Window) bool {
+	for i, x := range t.X {
+		if x >= float64(w.From) && x <= float64(w.To) && t.Y[i] > 0 {
+			return true
+		}
+	}
+	return false
+}
+
+// labels is how many ions of a sweep are labelled.
+func (s size) labels() int {
+	if s.few {
+		return 4
+	}
+	return 8
 }
 
 // arrivals says when each of some ions arrives, in the order in which they do.
@@ -73,6 +96,7 @@ func (f *figure) drawPaths(s size) (draw.Figure, error) {
 	for _, mz := range f.MZ {
 		o.MZ = append(o.MZ, float64(mz))
 	}
+	o.Field = sector.Tesla(f.Paths.Field)
 	return apparatus.Rays(f.With.Sector, o)
 }
 
@@ -96,7 +120,16 @@ func (f *figure) sweep(ions []sector.Ion, from, to float64) (*sector.Recording, 
 	// A peak is 1/(2 R) of its field wide, since the field goes with the root
 	// of m/z.
 	steps := int(math.Ceil(math.Log(float64(last/first)) * 2 * power * pointsAcross))
-	return sector.Sweep(instrument, ions, sector.SweepSettings{From: first, To: last, Steps: min(max(steps, 500), 20_000), Exponential: true})
+	recording, err := sector.Sweep(instrument, ions, sector.SweepSettings{From: first, To: last, Steps: min(max(steps, 500), 20_000), Exponential: true})
+	if err != nil || f.Sweep.Seconds == 0 {
+		return recording, err
+	}
+	counts, err := recording.Count(f.counting(slices.Max(recording.Trace.Y)))
+	if err != nil {
+		return nil, err
+	}
+	recording.Trace = counts.Trace
+	return recording, nil
 }
 
 // within lists the arrivals of a range of m/z, light ions first.
@@ -118,14 +151,13 @@ func strongest(r *sector.Recording, from, to float64, n int) []sector.Window {
 
 // sweepTable says at which field each ion arrives.
 func sweepTable(r *sector.Recording, from, to float64) draw.Table {
-	const least = 0.1 // % of the base peak under which an ion isn't listed
 	t := draw.Table{
 		Caption: fmt.Sprintf("The field at which each ion reaches the detector of %s", r.Instrument.Name),
 		Columns: []string{"m/z", "field", "relative intensity (%)"},
 	}
 	for _, w := range within(r, from, to) {
 		ion := r.Ions[w.Ion]
-		if ion.Intensity < least {
+		if ion.Intensity < leastListed {
 			continue
 		}
 		t.Rows = append(t.Rows, []string{
