@@ -37,6 +37,8 @@ var unknowns = []unknown{
 // quick look narrow the search and every structure is computed, or an even
 // sample where there are many. A rival missed either speaks against a clue that
 // the peaks were taken to give beyond doubt, or the quick look passed it over.
+// Where clues narrowed the search, the last column tells what the quick look by
+// itself would have kept of the rivals that agree with them.
 func rivalRecall(ctx context.Context, out io.Writer) error {
 	measured, err := measuredUnknowns()
 	if err != nil {
@@ -44,7 +46,7 @@ func rivalRecall(ctx context.Context, out io.Writer) error {
 	}
 	fmt.Fprintf(out, "rivals: formula, group and measured spectrum given, %d cores; then all structures computed, or an even sample, without clues and quick look\n", runtime.NumCPU())
 	table := tabwriter.NewWriter(out, 16, 0, 2, ' ', 0)
-	fmt.Fprintln(table, "answer\tgroup\tseconds\tcomputed\tsame\tclose\tpassed over\tall\tsame or close\tagainst clues\tpassed over\tsuch as\t")
+	fmt.Fprintln(table, "answer\tgroup\tseconds\tcomputed\tsame\tclose\tpassed over\tall\tsame or close\tagainst clues\tpassed over\tkept by the quick look alone\tsuch as\t")
 	var sum missed
 	longest := 0.0
 	for _, u := range unknowns {
@@ -64,26 +66,38 @@ func rivalRecall(ctx context.Context, out io.Writer) error {
 		}
 		seconds := time.Since(start).Seconds()
 		longest = max(longest, seconds)
-		whole := usual
+		whole, kept := usual, ""
 		if !usual.Complete || len(usual.Clues) > 0 {
 			const sample = 600
 			if whole, err = rival.Find(ctx, p, rival.Options{Most: 2 * sample, Look: sample, WithoutClues: true}); err != nil {
 				return err
 			}
+			alone, err := rival.Find(ctx, p, rival.Options{WithoutClues: true})
+			if err != nil {
+				return err
+			}
+			n := 0
+			for _, r := range usual.Rivals[:usual.Same+usual.Close] {
+				if named(alone, r.SMILES) {
+					n++
+				}
+			}
+			kept = fmt.Sprintf("%d of %d", n, usual.Same+usual.Close)
+			sum.kept, sum.known = sum.kept+n, sum.known+usual.Same+usual.Close
 		}
 		one, err := compare(usual, whole)
 		if err != nil {
 			return err
 		}
 		sum.there, sum.clues, sum.quick = sum.there+one.there, sum.clues+one.clues, sum.quick+one.quick
-		fmt.Fprintf(table, "%s\t%s\t%.1f\t%d\t%d\t%d\t%d\t%.0f\t%.0f\t%.0f\t%.0f\t%s\n", u.smiles, u.group, seconds, usual.Computed, usual.Same, usual.Close, usual.Passed,
-			float64(whole.Formulas[0].Structures)/whole.Formulas[0].Share, one.there, one.clues, one.quick, strings.Join(one.such, " "))
+		fmt.Fprintf(table, "%s\t%s\t%.1f\t%d\t%d\t%d\t%d\t%.0f\t%.0f\t%.0f\t%.0f\t%s\t%s\n", u.smiles, u.group, seconds, usual.Computed, usual.Same, usual.Close, usual.Passed,
+			float64(whole.Formulas[0].Structures)/whole.Formulas[0].Share, one.there, one.clues, one.quick, kept, strings.Join(one.such, " "))
 		if err := table.Flush(); err != nil {
 			return err
 		}
 	}
-	fmt.Fprintf(out, "of about %.0f rivals that can't or hardly be told apart, %.0f are against a clue taken as sure and %.0f are passed over in the quick look; the longest search took %.1f s\n",
-		sum.there, sum.clues, sum.quick, longest)
+	fmt.Fprintf(out, "of about %.0f rivals that can't or hardly be told apart, %.0f are against a clue taken as sure and %.0f are passed over in the quick look after these; of %d that agree with the clues, where clues were taken, the quick look alone keeps %d; the longest search took %.1f s\n",
+		sum.there, sum.clues, sum.quick, sum.known, sum.kept, longest)
 	return table.Flush()
 }
 
@@ -91,6 +105,7 @@ func rivalRecall(ctx context.Context, out io.Writer) error {
 type missed struct {
 	there        float64
 	clues, quick float64  // missed, by why
+	kept, known  int      // of those that agree with the clues: by the quick look alone, and all
 	such         []string // a few of the missed ones
 }
 
