@@ -18,6 +18,7 @@ import (
 	"ionwright/lesson/shelf"
 	"ionwright/lesson/source"
 	"ionwright/mol/smiles"
+	"ionwright/reading"
 )
 
 // newLesson is what somebody asks for: a lesson around a compound, a copy of
@@ -113,8 +114,9 @@ func (s *Server) lessonAround(r *http.Request, asked newLesson) ([]byte, error) 
 	if err != nil {
 		return nil, err
 	}
-	base, _ := p.Spectrum().Base()
-	mass := p.Mol.Formula().NominalMass()
+	peak, _ := p.Spectrum().Base()
+	base, mass := int(peak.MZ), p.Mol.Formula().NominalMass()
+	said := base < mass && len(p.At(base)) > 0 && len(reading.Assignments(base)) > 0
 	name := asked.Compound
 	if strings.EqualFold(name, smiles.Canonical(p.Mol)) || strings.ContainsAny(name, "=#[]()") {
 		name = "the compound"
@@ -122,9 +124,18 @@ func (s *Server) lessonAround(r *http.Request, asked newLesson) ([]byte, error) 
 	var out bytes.Buffer
 	err = form.Execute(&out, map[string]any{
 		"Title": asked.Title, "Name": name, "SMILES": smiles.Canonical(p.Mol), "Mass": mass,
-		"Base": int(base.MZ), "Loses": int(base.MZ) < mass && len(p.At(int(base.MZ))) > 0,
+		"Base": base, "Loses": said, "Lost": ambiguous(mass - base),
 	})
 	return out.Bytes(), err
+}
+
+// ambiguous is a loss that several neutrals give, or 0: the lesson says then
+// which.
+func ambiguous(loss int) int {
+	if loss > 0 && len(reading.Losses(loss)) > 1 {
+		return loss
+	}
+	return 0
 }
 
 // quoted writes a text as YAML and JSON both read it.

@@ -36,11 +36,15 @@ func TestANewUser(t *testing.T) {
 	p.Keys("Breaking esters" + kb.Tab + "methyl butanoate" + kb.Enter)
 	p.Wait(`location.pathname === "/write/breaking-esters"`)
 	p.Wait(ready)
-	p.Wait(`document.getElementById("problem-count").textContent === "none"`)
+	p.Wait(`document.getElementById("problem-count").textContent !== ""`)
+	if problems := p.Text(`document.getElementById("problems").innerText`); problems != "" {
+		t.Errorf("a new lesson has problems: %s", problems)
+	}
 	p.Shot("trial-3-lesson")
 
 	// A compound of their own, drawn or typed; then a mechanism and a claim.
 	click("#insert summary")
+	p.Fits("the open menu")
 	p.Shot("trial-4-insert")
 	p.TabTo("#compound-name")
 	p.Keys("ethyl acetate" + kb.Enter)
@@ -52,8 +56,9 @@ func TestANewUser(t *testing.T) {
 	}
 	p.Wait(`document.getElementById("preview-frame").contentDocument?.body?.innerText.includes("where the electrons go")`)
 	p.Shot("trial-5-mechanism")
-	if problems := p.Text(`document.querySelectorAll("#problems .error").length`); problems != "0" {
-		t.Errorf("what the menu inserts has errors: %s", p.Text(`document.getElementById("problems").innerText`))
+	p.Wait(`document.getElementById("preview-frame").contentDocument?.body?.innerText.includes("Built")`)
+	if problems := p.Text(`document.getElementById("problems").innerText`); problems != "" {
+		t.Errorf("what the menu inserts has problems: %s", problems)
 	}
 	text, err := os.ReadFile(filepath.Join(s.dir, "breaking-esters", "lesson.md"))
 	if err != nil || !strings.Contains(string(text), "```mechanism") || strings.Count(string(text), "```claim") != 2 {
@@ -73,7 +78,13 @@ func TestANewUser(t *testing.T) {
 
 	// The handout, from the menu, as it will be printed.
 	click("#build summary")
+	p.Fits("the menu of files")
+	p.Axe("the menu of files")
 	p.Shot("trial-7-build")
+	p.Size(390, 844)
+	p.Fits("the menu of files at 390 px")
+	p.Shot("trial-7-build-390")
+	p.Size(1280, 900)
 	p.Wait(`document.querySelector("#pack-files a[href$='student.html']")`)
 	p.Go(p.Text(`new URL(document.querySelector("#pack-files a[href$='student.html']").href).pathname`))
 	p.Wait(`document.querySelector("figure svg")`)

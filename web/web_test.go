@@ -334,8 +334,15 @@ func TestNewLessonsBuild(t *testing.T) {
 		}
 		name := strings.TrimPrefix(h.Get("Location"), "/write/")
 		if status, body, _ := s.send("GET", "/write/"+name+"/pack.zip", nil, nil); status != http.StatusOK {
-			_, state, _ := s.send("GET", "/lesson/"+name+"/-/state", nil, nil)
-			t.Errorf("%s isn't built: %d, %s\n%.600s", compound, status, body, state)
+			t.Errorf("%s isn't built: %d, %s", compound, status, body)
+		}
+		_, body, _ := s.send("GET", "/lesson/"+name+"/-/state", nil, nil)
+		var state struct {
+			Diagnostics []json.RawMessage
+			Files       []string
+		}
+		if err := json.Unmarshal([]byte(body), &state); err != nil || len(state.Diagnostics) > 0 || len(state.Files) < 3 {
+			t.Errorf("%s: a new lesson has %s, %v", compound, state.Diagnostics, err)
 		}
 	}
 }

@@ -15,9 +15,9 @@ export const snippets = [
   ["Computed value", "{{ basePeak(@).mz }}"],
   ["Checked value", "[MASS]{= mass(@) }"],
   ["Spectrum", "\n```figure\nid: figure-new\nspectrum: @\ncaption: The spectrum.\n```\n\n{{ figure(\"figure-new\") }} shows it.\n"],
-  ["Mechanism", "\n```mechanism\nid: mechanism-new\ncompound: @\nmz: BASE\ncaption: How the ion of m/z BASE comes about.\n```\n\n{{ figure(\"mechanism-new\") }} shows where the electrons go.\n"],
+  ["Mechanism", "\n```mechanism\nid: mechanism-new\ncompound: @\nmz: BASE\ncaption: How the ion of m/z {{ basePeak(@).mz }} comes about.\n```\n\n{{ figure(\"mechanism-new\") }} shows where the electrons go.\n"],
   ["Structure", "\n```structure\nid: structure-new\ncompound: @\ncaption: The structure.\n```\n\n{{ figure(\"structure-new\") }} shows it.\n"],
-  ["Claim", "\n```claim\nthat: basePeak(@).mz == BASE\nsays: The base peak is at m/z BASE.\nteaches: ~\n```\n"],
+  ["Claim", "\n```claim\nthat: basePeak(@).mz == BASE\nsays: The base peak is at m/z {{ basePeak(@).mz }}.\nteaches: ~\n```\n"],
   ["Question", "\n```question\nid: question-new\nkind: number\nidea: ~\nask: What is the nominal mass?\nanswer: mass(@)\nbecause: It is the sum of the mass numbers.\n```\n"],
   ["Note for the instructor", "\n```note\nsays: Say here what only the key shows.\n```\n"],
 ];

@@ -9,6 +9,7 @@ const known = [
   ["handout.pdf", "Handout (PDF)"],
   ["key.pdf", "Key (PDF)"],
   ["slides.pptx", "Slides"],
+  ["index.html", "List of all files, with what they are for"],
   ["script.md", "Script, as it is spoken"],
   ["captions.vtt", "Captions of the script"],
   ["cues.csv", "Cue sheet of the script"],
