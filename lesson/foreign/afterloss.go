@@ -12,7 +12,7 @@ import (
 )
 
 var (
-	leads       = `(?:[\s,;:()=]|\b(?:to|and|which|that|this|it|the|an?|peak|ion|ions|fragment|signal|at|from|its|molecular|M\+|give|gives|giving|gave|produces?|producing|yields?|yielding|forms?|forming|leads?|leading|results?|resulting|in|appears?|appearing|accounts|for|explains?|leaving|leaves|left|so|that|where|there|stands|seen|observed|found|is|alkene|radical|cation|with|of|a mass|mass|lost|was|lies|\w+(?:yl|ium))\b|M ?- ?\d+|\(m ?/ ?z \d+\)|m ?/ ?z)*`
+	leads       = `(?:\(m ?/ ?z \d+\)|[\s,;:()=]|\b(?:to|and|which|that|this|it|the|an?|peak|ion|ions|fragment|signal|at|from|its|molecular|M\+|give|gives|giving|gave|produces?|producing|yields?|yielding|forms?|forming|leads?|leading|results?|resulting|in|appears?|appearing|accounts|for|explains?|leaving|leaves|left|so|that|where|there|stands|seen|observed|found|is|alkene|radical|cation|with|of|a mass|mass|lost|was|lies|\w+(?:yl|ium))\b|M ?- ?\d+|m ?/ ?z)*`
 	forward     = regexp.MustCompile(`^` + leads + `(?:m ?/ ?z|mass)[ =:]*(?:of |at )?(\d+)\b`)
 	backward    = regexp.MustCompile(`(?i)m ?/ ?z[ =:]*(\d+)(?:[\s,;:()]|\b(?:is|are|was|due|to|arises?|comes?|results?|from|by|the|an?|corresponds|corresponding|caused|formed|ion|peak|after|through|explained|shows|of|in|spectrum)\b|M ?- ?\d+)*$`)
 	dehydration = regexp.MustCompile(`(?i)\bdehydration\b(?: of)?`)

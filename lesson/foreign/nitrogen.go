@@ -13,7 +13,7 @@ import (
 var (
 	// parityMass says of a molecule's mass that it is odd or even, or gives it.
 	parityMass = regexp.MustCompile(`(?i)\b(odd|even)(?:[- ]numbered)?(?: nominal| integer| relative)?(?: molecular| molar)?[- ](?:mass(?:es)?|weight|ion|m ?/ ?z)\b` +
-		`|\bmass of an? \w+ with [^,;]{1,30}? is (odd|even)\b|\b(?:molecular (?:mass(?:es)?|weights?|ions?)|mass|m ?/ ?z|M\+|M|molecule)(?: (?:is|are|of|at|that|has|have|an?|the|m ?/ ?z|its|value|must be|will be|molecular|mass))* (odd|even)\b(?:$|[ ,;:.])` +
+		`|\bmass of an? \w+ with [^,;]{1,30}? is (odd|even)\b|\b(?:molecular (?:mass(?:es)?|weights?|ions?)|mass|m ?/ ?z|M\+|M|molecule)(?: (?:is|are|of|at|that|has|have|an?|the|m ?/ ?z|its|value|must be|will be|always|molecular|mass))* (odd|even)\b(?:$|[ ,;:.])` +
 		`|\b(?:molecular (?:mass|weight)(?: of| is)?|molecular ion at m ?/ ?z|M =|M \+ at m ?/ ?z) (\d{2,3})\b`)
 	parityN = regexp.MustCompile(`(?i)\b(?:an )?(odd|even) number of (?:nitrogens?|N atoms|its nitrogen)\b|\bnumber of nitrogen(?: atom)?s (?:is|must be) (odd|even)\b|\b(no|zero|one|two|three|four|five|1|2|3|4|5|a single|a|single)(?: or (?:one|two|three|four|five))? nitrogens?\b(?: atoms?)?` +
 		`|\b(without|free of|lacks|contains? no|has no) (?:any )?nitrogen\b|\bC, H(?:,| and) O\b[^.;:]{0,20} only\b|\bonly C, H(?:,| and) O\b`)
