@@ -32,7 +32,7 @@ func verbs() []verb {
 	return []verb{
 		{"new", "[--title TITLE] [--compound NAME]... [--idea SENTENCE]... FOLDER", "ask a few questions and write a lesson to begin with; --example writes a finished one, --course six", runNew},
 		{"check", "[--strict] [--watch] [FOLDER|FILE]", "compute everything a lesson says and report what is wrong", runCheck},
-		{"build", "[--out FOLDER] [FOLDER]", "build a lesson into pages, figures and a manifest", runBuild},
+		{"build", "[--out FOLDER] [--pdf] [--no-cache] [FOLDER]", "build a lesson or a course into pages, slides, figures and a manifest", runBuild},
 		{"serve", "[--port N] [--open] [FOLDER]", "work in the browser: explain, demonstrate, read, write, practise; lessons are kept in FOLDER", runServe},
 		{"practice", "[--level N] [--versions N] [IDEA]", "propose questions on an idea, with key, hints and expected mistakes; without an idea, list the ideas", runPractice},
 		{"mark", "FOLDER ANSWERS", "mark answers (JSON) to a lesson's questions, with reasons", runMark},
