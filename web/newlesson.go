@@ -116,7 +116,7 @@ func (s *Server) lessonAround(r *http.Request, asked newLesson) ([]byte, error) 
 	}
 	peak, _ := p.Spectrum().Base()
 	base, mass := int(peak.MZ), p.Mol.Formula().NominalMass()
-	said := base < mass && len(p.At(base)) > 0 && len(reading.Assignments(base)) > 0
+	said := base < mass && len(p.At(base)) > 0 && len(reading.Common(base)) > 0
 	name := asked.Compound
 	if strings.EqualFold(name, smiles.Canonical(p.Mol)) || strings.ContainsAny(name, "=#[]()") {
 		name = "the compound"
