@@ -100,7 +100,7 @@ func (p *reader) only(f fields, at place) Block {
 	b := &Include{place: at, File: file}
 	switch {
 	case !wanted:
-		b.Prose = p.prose(between(Text{file: at.span.File, marks: []mark{{0, at.span.Line, at.span.Col}}}, ""), false)
+		b.Prose = p.nothing(at)
 	case !says.IsZero():
 		b.Prose = p.prose(says, false)
 	case !file.IsZero():

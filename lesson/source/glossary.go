@@ -59,7 +59,7 @@ func (p *reader) glossaryBlock(f fields, at place) Block {
 		p.diags.Add(diag.New(diag.MissingKey, at.span, "the lesson has no terms to show").Suggesting("add glossary: to the front matter, with a row for each term"))
 	}
 	if len(parts) == 0 {
-		return &Include{place: at, Prose: p.prose(f.text("terms").Sub(0, 0), false)}
+		return &Include{place: at, Prose: p.nothing(at)}
 	}
 	return &Include{place: at, Prose: p.prose(concat(parts), false)}
 }
@@ -90,6 +90,11 @@ func (p *reader) knownTerm(t Text) bool {
 	}
 	p.diags.Add(d)
 	return false
+}
+
+// nothing is prose without words at a block's place.
+func (p *reader) nothing(at place) *Prose {
+	return p.prose(Text{file: at.span.File, marks: []mark{{0, at.span.Line, at.span.Col}}}, false)
 }
 
 // between is text of the program's own that stands where t does.
