@@ -47,8 +47,14 @@ func (d *decker) question(q *check.Question) error {
 	if because := d.prose(b.Because); len(because) > 0 {
 		answer = append(answer, slides.Paragraph{Runs: because})
 	}
-	d.show(slides.Slide{Title: slides.Plain(name + ": answer"), Body: answer})
-	return nil
+	solved := slides.Slide{Title: slides.Plain(name + ": answer"), Body: answer}
+	if k, ok := q.Practice.Key.(practice.Structure); ok {
+		solved.Picture, err = d.picture(name+": answer", func() (draw.Figure, error) {
+			return structure.Draw(k.Mol, structure.Options{})
+		})
+	}
+	d.show(solved)
+	return err
 }
 
 // offered is what a question offers to choose from, to order or to assign.

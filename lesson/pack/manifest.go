@@ -116,7 +116,7 @@ func (b *builder) manifest(p *Pack, spoken *script.Script) ([]byte, error) {
 func (b *builder) manifestCompounds() []manifestCompound {
 	rows := []manifestCompound{}
 	for _, c := range b.report.Lesson.Compounds {
-		row := manifestCompound{Key: c.Key, Name: c.Name, SMILES: c.SMILES, Formula: c.Formula.String(), Drawn: "written in the lesson",
+		row := manifestCompound{Key: c.Key, Name: c.Name, SMILES: c.SMILES, Formula: c.Formula.String(), Drawn: structureOf(c),
 			Note: "computed from the structure by a crude model", manifestRights: b.rights(c)}
 		if c.Measured {
 			row.Note, row.File, row.SHA256 = "", c.File, hex.EncodeToString(c.Hash[:])
@@ -125,6 +125,17 @@ func (b *builder) manifestCompounds() []manifestCompound {
 		rows = append(rows, row)
 	}
 	return rows
+}
+
+// structureOf says where a compound's structure comes from.
+func structureOf(c *load.Compound) string {
+	switch s := c.Source; {
+	case !s.Drawn.IsZero():
+		return "the drawing " + s.Drawn.Value
+	case !s.Named.IsZero():
+		return "the name " + s.Named.Value
+	}
+	return "written in the lesson"
 }
 
 // rights are those of a compound's spectrum; nil: of what the lesson itself

@@ -80,6 +80,7 @@ type writer struct {
 	tmpl     *template.Template
 	stack    []*source.Prose
 	open     []openSection
+	level    int // of the last heading; 1 before any
 }
 
 type openSection struct {
@@ -110,7 +111,7 @@ type contentsRow struct {
 
 // page writes the student page, or the key page.
 func (b *builder) page(key bool) ([]byte, error) {
-	w := &writer{builder: b, key: key}
+	w := &writer{builder: b, key: key, level: 1}
 	w.renderer = w.newRenderer()
 	var err error
 	if w.tmpl, err = template.New("page").Funcs(template.FuncMap{"mz": w.said}).Parse(pageTemplate); err != nil {

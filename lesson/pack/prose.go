@@ -64,17 +64,18 @@ func nothing(util.BufWriter, []byte, ast.Node, bool) (ast.WalkStatus, error) {
 
 func (w *writer) heading(out util.BufWriter, _ []byte, n ast.Node, entering bool) (ast.WalkStatus, error) {
 	h := n.(*ast.Heading)
-	level := max(h.Level, 2) // the page's title is the only heading of level 1
 	if !entering {
-		fmt.Fprintf(out, "</h%d>\n", level)
+		fmt.Fprintf(out, "</h%d>\n", w.level)
 		return ast.WalkContinue, nil
 	}
+	// The page's title is the only heading of level 1, and no level is left out.
+	w.level = min(max(h.Level, 2), w.level+1)
 	if err := w.closeSections(out, h.Level); err != nil {
 		return ast.WalkStop, err
 	}
 	id := w.ids[h]
 	w.open = append(w.open, openSection{h.Level, id})
-	fmt.Fprintf(out, "<h%d id=\"%s\">", level, template.HTMLEscapeString(id))
+	fmt.Fprintf(out, "<h%d id=\"%s\">", w.level, template.HTMLEscapeString(id))
 	return ast.WalkContinue, nil
 }
 

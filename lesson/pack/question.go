@@ -21,6 +21,7 @@ import (
 // are filled on the key page only.
 type questionData struct {
 	ID, Number string
+	Top        bool // stands before any heading
 	Kind       string
 	Marks      string
 	Ask        template.HTML
@@ -58,7 +59,7 @@ type foreseenData struct{ Text, Title, Because string }
 func (w *writer) questionBlock(out util.BufWriter, b *source.Question) error {
 	i := slices.IndexFunc(w.report.Questions, func(q *check.Question) bool { return q.Source == b })
 	q := w.report.Questions[i]
-	data := questionData{ID: b.ID.Value, Number: strconv.Itoa(q.Number), Kind: b.Kind.String(), Unit: b.Unit.Value, Key: w.key,
+	data := questionData{ID: b.ID.Value, Top: w.level < 2, Number: strconv.Itoa(q.Number), Kind: b.Kind.String(), Unit: b.Unit.Value, Key: w.key,
 		Several: b.Kind == practice.ChoicesKind, Marks: practice.Points(q.Practice.Marks)}
 	var err error
 	if data.Ask, err = w.inline(b.Ask); err != nil {
