@@ -28,7 +28,7 @@ import (
 var spectraRounds = []fit.Settings{
 	{Epochs: 8, Rate: 0.06, Decay: 14, Start: 1e-3, Drop: 0.1, Seed: 1, Workers: 2, Least: 6, Blend: 0.6},
 	{Epochs: 40, Rate: 0.06, Decay: 30, Start: 1e-3, Drop: 0.1, Seed: 1, Workers: 2, Least: 6, Blend: 0.6,
-		Staying: fit.StayingSettings{Epochs: 8, Rate: 0.1, Decay: 0.5, Drop: 0.5, Cosines: 0.5}},
+		Staying: fit.StayingSettings{HalfEpochs: 20, Epochs: 20, Rate: 0.06, Decay: 0.3, Cosines: 0.5}},
 }
 
 // fitSpectra fits the corrections of ionize again and writes them into the
@@ -51,12 +51,8 @@ func fitSpectra(ctx context.Context, out io.Writer) error {
 		samples, held = withNetwork(samples), withNetwork(held)
 		model, err = fit.Fit(ctx, samples, held, settings, func(r fit.Report) {
 			last = r
-			part := "kinetics"
-			if r.Staying {
-				part = "molecular ions that stay"
-			}
 			fmt.Fprintf(out, "round %d, %s, epoch %d of %d: loss %.4f; held back: A %.4f, B %.4f, E %.1f (%s)\n",
-				round+1, part, r.Epoch, r.Epochs, r.Loss, r.A, r.B, r.E, time.Since(start).Round(time.Second))
+				round+1, r.Part, r.Epoch, r.Epochs, r.Loss, r.A, r.B, r.E, time.Since(start).Round(time.Second))
 		})
 		if err != nil {
 			return err

@@ -129,12 +129,18 @@ func (s *search) lowest(open []channel, most int) []channel {
 	return open[:most]
 }
 
+// lowestFitted is the lowest m/z that is fitted to. What comes below it in the
+// spectra of light compounds, which begin there, the corrections may make rarer
+// than the handbook, but not more frequent.
+const lowestFitted = 29
+
 // lowestCritical is the least critical energy a correction can lead to, in eV.
 const lowestCritical = 0.05
 
 // correct moves the channels from handbook to fitted values.
 func (s *search) correct(here *node, channels []channel) {
 	var d description
+	light := s.nodes[0].mass < lightMass
 	s.m.look(&here.skeleton, &s.breaking)
 	source := *s.row(here.id, asSource)
 	source.plus(s.molecule())
@@ -149,8 +155,12 @@ func (s *search) correct(here *node, channels []channel) {
 		x.plusTimes(d.critical, &s.fitted.Dense[denseCritical])
 		x.plusTimes(d.kept, &s.fitted.Dense[denseKept])
 		out := Activate(&x, &s.fitted.Out)
-		c.lnFrequency += float64(out[0])
-		c.e0 = max(c.e0+float64(out[1]), lowestCritical)
+		lnFrequency, critical := float64(out[0]), float64(out[1])
+		if light && to.mass < lowestFitted {
+			lnFrequency, critical = min(lnFrequency, 0), max(critical, 0)
+		}
+		c.lnFrequency += lnFrequency
+		c.e0 = max(c.e0+critical, lowestCritical)
 		c.known = float64(found) / float64(max(d.n, 1))
 	}
 }

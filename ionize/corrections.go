@@ -122,7 +122,6 @@ func Activate(x *Row, weights *[Outputs][Hidden]float32) (out [Outputs]float32) 
 // often whole: it stands for what differs from molecule to molecule in the
 // energy that ionization leaves.
 type Staying struct {
-	Units [Hidden]float32
 	Slope float32 // for the natural logarithm of the odds that the kinetics give
 }
 
@@ -130,11 +129,7 @@ type Staying struct {
 // ion stays whole; x is the sum of the rows of the bias and of the molecule's
 // codes, whole the share, 0 to 1, that the kinetics let stay.
 func (w *Staying) LnOdds(x *Row, whole float64) float64 {
-	sum := x[Width-1] + w.Slope*float32(LnOdds(whole))
-	for h := range Hidden {
-		sum += w.Units[h] * max(x[h], 0)
-	}
-	return float64(sum)
+	return float64(x[Width-1]) + float64(w.Slope)*LnOdds(whole)
 }
 
 // LnOdds is ln(p/(1-p)), with p kept between one in a million and its

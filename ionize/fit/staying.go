@@ -9,59 +9,92 @@ import (
 )
 
 // After the kinetics, the layer that says how many molecular ions stay whole
-// is fitted on its own, all other parameters held fast: to the height of the
-// molecular ion (figure E), which the cosines alone don't settle, and a little
-// to these, so that they stay what they are.
+// is fitted on its own: to the height of the molecular ion (figure E), which
+// the cosines alone don't settle, and a little to these, so that they stay what
+// they are. The kinetics know the structures they were fitted to too well to
+// show how far off they are elsewhere; so the layer is fitted to spectra that
+// two further models compute, each fitted to one half of the structures, for
+// the other half.
 
 // StayingSettings of the fit of this layer.
 type StayingSettings struct {
-	Epochs  int
-	Rate    float64
-	Decay   float64
-	Drop    float64 // share of codes left out at each visit
-	Cosines float64 // weight of the loss of the cosines beside the height's error
+	HalfEpochs int // of the kinetics of the two further models
+	Epochs     int
+	Rate       float64
+	Decay      float64
+	Cosines    float64 // weight of the loss of the cosines beside the height's error
 }
 
-// stayingSums are the sums of squared gradients of the layer's parameters, and
-// stayingStep one example's gradient.
-type (
-	stayingSums struct {
-		rows       []float32
-		units      [ionize.Hidden]float32
-		slope, all float32
-	}
-	stayingStep struct {
-		lnOdds   float64 // of the kinetics
-		x        ionize.Row
-		gradient float64 // of the loss with respect to the correction
-	}
-)
+// unseen is the spectrum of an example, before this layer, as computed by a
+// model that wasn't fitted to it.
+type unseen struct {
+	y     []float64
+	whole float64 // share of the molecular ions that stay
+}
 
-// remain corrects the computed spectrum in w.y for the molecular ions that
-// stay whole.
-func (w *worker) remain(m *Model, e *example) (step stayingStep, whole float64) {
-	step.x = m.Bias
-	add(&step.x, &w.pieces[0])
-	before := w.stayed[0]
-	step.lnOdds = ionize.LnOdds(before)
-	whole = ionize.Remain(before, m.Staying.LnOdds(&step.x, before))
-	if before <= 0 || before >= 1 {
-		return step, before
+// computeUnseen fits the two further models.
+func computeUnseen(ctx context.Context, m *Model, examples []*example, set Settings, report func(half, epoch int, loss float64)) ([]unseen, error) {
+	out := make([]unseen, len(examples))
+	for half := range 2 {
+		var fitted []*example
+		for i, e := range examples {
+			if i%2 != half {
+				fitted = append(fitted, e)
+			}
+		}
+		other := newModel(m.Index, m.Seen, rand.New(rand.NewPCG(set.Seed, uint64(10+half))))
+		set.Epochs = set.Staying.HalfEpochs
+		if err := other.fitKinetics(ctx, fitted, set, func(epoch int, loss float64) { report(half, epoch, loss) }); err != nil {
+			return nil, err
+		}
+		workers := make([]worker, set.Workers)
+		inParallel(set.Workers, set.Workers, func(k int) {
+			w := &workers[k]
+			for i := half + 2*k; i < len(examples); i += 2 * set.Workers {
+				w.predict(other, examples[i], 0, nil)
+				out[i] = unseen{append([]float64(nil), w.y...), w.stayed[0]}
+			}
+		})
 	}
-	broken := (1 - whole) / (1 - before)
+	return out, nil
+}
+
+// lnOdds is the layer's correction for an example of which the kinetics let so
+// many molecular ions stay.
+func (m *Model) lnOdds(e *example, whole float64) float64 {
+	x := ionize.Row{}
+	for _, u := range e.made[e.begin[0]:e.begin[1]] {
+		x[stayingPlace] += m.Rows[e.codes[u]][stayingPlace]
+	}
+	x[stayingPlace] = x[stayingPlace]*ionize.PieceScale + m.Bias[stayingPlace]
+	return m.Staying.LnOdds(&x, whole)
+}
+
+// stayingPlace is the layer's place in a row.
+const stayingPlace = ionize.Width - 1
+
+// remain puts the spectrum of u into w.y, corrected for the molecular ions that
+// stay whole, and returns their share.
+func (w *worker) remain(m *Model, e *example, u unseen) (whole float64) {
+	w.y = append(w.y[:0], u.y...)
+	if u.whole <= 0 || u.whole >= 1 {
+		return u.whole
+	}
+	whole = ionize.Remain(u.whole, m.lnOdds(e, u.whole))
+	broken := (1 - whole) / (1 - u.whole)
 	for mz := range w.y {
 		w.y[mz] *= broken
 	}
 	at := int(e.mz[0]) - e.pattern[0].before
 	for k, share := range e.pattern[0].share {
-		w.y[at+k] += (whole - before*broken) * share
+		w.y[at+k] += (whole - u.whole*broken) * share
 	}
-	return step, whole
+	return whole
 }
 
-// smoothHeight is the molecular ion's height relative to the base peak, made smooth
-// by taking a high norm of the spectrum for the latter; slope is its gradient
-// with respect to each peak.
+// smoothHeight is the molecular ion's height relative to the base peak, made
+// smooth by taking a high norm of the spectrum for the latter; slope is its
+// gradient with respect to each peak.
 func (e *example) smoothHeight(y, slope []float64) float64 {
 	const power = 12
 	sum := 0.0
@@ -85,82 +118,59 @@ func (e *example) smoothHeight(y, slope []float64) float64 {
 // error is rounded off.
 const sharp = 0.02
 
-// learnStaying works out the gradient of the loss with respect to the
-// correction of the example's molecular ion.
-func (w *worker) learnStaying(m *Model, e *example, set Settings, rng *rand.Rand) (step stayingStep) {
-	w.predict(m, e, set.Staying.Drop, rng)
-	step, whole := w.remain(m, e)
-	if e.molecular < lowest || whole >= 1 {
-		return step
+// learnStaying returns the gradient of the loss with respect to the correction
+// of the example's molecular ion.
+func (w *worker) learnStaying(m *Model, e *example, u unseen, set Settings) float64 {
+	whole := w.remain(m, e, u)
+	if e.molecular < lowest || whole <= 0 || whole >= 1 {
+		return 0
 	}
 	w.cosines(e, set.Blend, true)
 	w.slope = grow(w.slope, len(w.y))
 	off := e.smoothHeight(w.y, w.slope) - e.height
 	sign := off / math.Hypot(off, sharp)
 	at := int(e.mz[0]) - e.pattern[0].before
+	gradient := 0.0
 	for mz := lowest; mz < len(w.y); mz++ {
 		own := 0.0
 		if k := mz - at; k >= 0 && k < len(e.pattern[0].share) {
 			own = e.pattern[0].share[k]
 		}
 		rest := (w.y[mz] - whole*own) / (1 - whole)
-		step.gradient += (set.Staying.Cosines*w.gy[mz] + sign*w.slope[mz]) * whole * (1 - whole) * (own - rest)
+		gradient += (set.Staying.Cosines*w.gy[mz] + sign*w.slope[mz]) * whole * (1 - whole) * (own - rest)
 	}
-	return step
+	return gradient
 }
 
-// fitStaying fits the layer; report is called after each epoch. It stops with
-// the context's error when that is cancelled.
-func (m *Model) fitStaying(ctx context.Context, samples, held []*example, set Settings, report func(epoch int, a, b, e float64)) error {
+// stayingSums are the sums of squared gradients of the layer's parameters.
+type stayingSums struct {
+	rows       []float32
+	slope, all float32
+}
+
+// fitStaying fits the layer to the spectra. It stops with the context's error
+// when that is cancelled.
+func (m *Model) fitStaying(ctx context.Context, examples []*example, spectra []unseen, set Settings) error {
 	rng := rand.New(rand.NewPCG(set.Seed, 3))
 	sums := stayingSums{rows: make([]float32, len(m.Rows))}
 	opt := &adagrad{start: 1e-3}
-	workers := make([]*worker, batch)
-	for i := range workers {
-		workers[i] = &worker{}
-	}
-	steps := make([]stayingStep, batch)
+	var w worker
 	for epoch := range set.Staying.Epochs {
-		order := rng.Perm(len(samples))
+		if err := ctx.Err(); err != nil {
+			return err
+		}
 		rate := float32(set.Staying.Rate * (1 - float64(epoch)/float64(set.Staying.Epochs)))
-		for at := 0; at < len(order); at += batch {
-			if err := ctx.Err(); err != nil {
-				return err
-			}
-			ids := order[at:min(at+batch, len(order))]
-			seeds := make([]uint64, len(ids))
-			for i := range seeds {
-				seeds[i] = rng.Uint64()
-			}
-			inParallel(set.Workers, len(ids), func(i int) {
-				steps[i] = workers[i].learnStaying(m, samples[ids[i]], set, rand.New(rand.NewPCG(seeds[i], 4)))
-			})
-			for i, id := range ids {
-				m.takeStaying(opt, &sums, &steps[i], workers[i], samples[id], rate, float32(set.Staying.Decay))
+		for _, i := range rng.Perm(len(examples)) {
+			e := examples[i]
+			g := float32(w.learnStaying(m, e, spectra[i], set))
+			opt.step(&m.Staying.Slope, g*float32(ionize.LnOdds(spectra[i].whole)), &sums.slope, rate*0.3)
+			opt.step(&m.Bias[stayingPlace], g, &sums.all, rate)
+			for _, u := range e.made[e.begin[0]:e.begin[1]] {
+				r := e.codes[u]
+				p := &m.Rows[r][stayingPlace]
+				opt.step(p, g*ionize.PieceScale+float32(set.Staying.Decay)/float32(m.Seen[r])*(*p), &sums.rows[r], rate)
 			}
 		}
-		a, b, height := evaluate(m, held, workers, set.Workers)
-		report(epoch+1, a, b, height)
 	}
 	return nil
-}
-
-// takeStaying moves the layer's parameters against one example's gradient.
-func (m *Model) takeStaying(opt *adagrad, sums *stayingSums, step *stayingStep, w *worker, e *example, rate, decay float32) {
-	const last = ionize.Width - 1
-	g := float32(step.gradient)
-	for h, x := range step.x[:ionize.Hidden] {
-		if x > 0 {
-			opt.step(&m.Staying.Units[h], g*x, &sums.units[h], rate*0.3)
-		}
-	}
-	opt.step(&m.Staying.Slope, g*float32(step.lnOdds), &sums.slope, rate*0.3)
-	opt.step(&m.Bias[last], g, &sums.all, rate)
-	for _, u := range e.made[e.begin[0]:e.begin[1]] {
-		if w.left[u] {
-			continue
-		}
-		r := e.codes[u]
-		opt.step(&m.Rows[r][last], g*ionize.PieceScale+decay/float32(m.Seen[r])*m.Rows[r][last], &sums.rows[r], rate)
-	}
 }

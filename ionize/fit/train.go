@@ -4,6 +4,7 @@ import (
 	"context"
 	"math"
 	"math/rand/v2"
+	"slices"
 	"sync"
 	"sync/atomic"
 
@@ -23,7 +24,6 @@ type worker struct {
 	dBias   ionize.Row
 	dOut    [ionize.Outputs][ionize.Hidden]float32
 	y, gy   []float64
-	left    []bool    // rows left out
 	slope   []float64 // of the molecular ion's height, by m/z
 	loss    float64
 }
@@ -59,10 +59,8 @@ func scale(x *ionize.Row, by float32) {
 func (w *worker) predict(m *Model, e *example, drop float64, rng *rand.Rand) {
 	w.reset(len(e.first), len(e.steps))
 	w.rows = grow(w.rows, len(e.codes))
-	w.left = grow(w.left, len(e.codes))
 	for i, r := range e.codes {
-		w.left[i] = drop > 0 && rng.Float64() < drop
-		if w.left[i] {
+		if drop > 0 && rng.Float64() < drop {
 			w.rows[i] = ionize.Row{}
 			continue
 		}
@@ -215,14 +213,13 @@ func (w *worker) learn(m *Model, e *example, set Settings, rng *rand.Rand) {
 	}
 }
 
-// Report is the state after an epoch; epoch 0 is before the first, at handbook
-// values.
+// Report is the state after an epoch.
 type Report struct {
+	Part             string // what is fitted
 	Epoch, Epochs    int
-	Staying          bool // an epoch of the layer for the molecular ion, fitted last
 	Structures, Rows int
 	Loss             float64 // mean over the samples fitted to
-	A, B             float64 // mean cosines over the samples held back
+	A, B             float64 // mean cosines over the samples held back; 0 where they weren't computed
 	E                float64 // mean error of the molecular ion's height over these, % of the base peak
 }
 
@@ -233,16 +230,48 @@ type Report struct {
 // the context's error.
 func Fit(ctx context.Context, samples, valid []*Sample, set Settings, report func(Report)) (*Model, error) {
 	index, seen := vocabulary(samples, set.Least)
-	rng := rand.New(rand.NewPCG(set.Seed, 1))
-	m := newModel(index, seen, rng)
+	m := newModel(index, seen, rand.New(rand.NewPCG(set.Seed, 1)))
 	examples := layOut(samples, index, set.Workers)
 	held := layOut(valid, index, set.Workers)
+	workers := make([]*worker, set.Workers)
+	for i := range workers {
+		workers[i] = &worker{}
+	}
+	state := Report{Part: "kinetics", Epochs: set.Epochs, Structures: len(examples), Rows: len(m.Rows)}
+	score := func() {
+		state.A, state.B, state.E = evaluate(m, held, workers, set.Workers)
+		report(state)
+	}
+	if err := m.fitKinetics(ctx, examples, set, func(epoch int, loss float64) {
+		state.Epoch, state.Loss = epoch, loss
+		score()
+	}); err != nil || set.Staying.Epochs == 0 {
+		return m, err
+	}
+	state.Epochs, state.A, state.B, state.E = set.Staying.HalfEpochs, 0, 0, 0
+	spectra, err := computeUnseen(ctx, m, examples, set, func(half, epoch int, loss float64) {
+		state.Part = [2]string{"kinetics of one half", "kinetics of the other half"}[half]
+		state.Epoch, state.Loss = epoch, loss
+		report(state)
+	})
+	if err != nil {
+		return m, err
+	}
+	err = m.fitStaying(ctx, examples, spectra, set)
+	state.Part, state.Epoch, state.Epochs = "molecular ions that stay whole", set.Staying.Epochs, set.Staying.Epochs
+	score()
+	return m, err
+}
+
+// fitKinetics fits all but the layer for the molecular ion. It stops with the
+// context's error when that is cancelled.
+func (m *Model) fitKinetics(ctx context.Context, examples []*example, set Settings, report func(epoch int, loss float64)) error {
+	rng := rand.New(rand.NewPCG(set.Seed, 5))
 	opt := &adagrad{rows: make([]ionize.Row, len(m.Rows)), rate: float32(set.Rate), decay: float32(set.Decay), start: float32(set.Start)}
 	workers := make([]*worker, batch)
 	for i := range workers {
 		workers[i] = &worker{}
 	}
-	state := Report{Epochs: set.Epochs, Structures: len(examples), Rows: len(m.Rows)}
 	for epoch := range set.Epochs {
 		order := rng.Perm(len(examples))
 		rate := opt.rate * float32(1-float64(epoch)/float64(set.Epochs))
@@ -252,7 +281,7 @@ func Fit(ctx context.Context, samples, valid []*Sample, set Settings, report fun
 		loss := 0.0
 		for at := 0; at < len(order); at += batch {
 			if err := ctx.Err(); err != nil {
-				return m, err
+				return err
 			}
 			ids := order[at:min(at+batch, len(order))]
 			seeds := make([]uint64, len(ids))
@@ -271,16 +300,9 @@ func Fit(ctx context.Context, samples, valid []*Sample, set Settings, report fun
 				loss += workers[i].loss
 			}
 		}
-		state.Epoch, state.Loss = epoch+1, loss/float64(len(order))
-		state.A, state.B, state.E = evaluate(m, held, workers, set.Workers)
-		report(state)
+		report(epoch+1, loss/float64(len(order)))
 	}
-	state.Staying, state.Epochs = true, set.Staying.Epochs
-	err := m.fitStaying(ctx, examples, held, set, func(epoch int, a, b, height float64) {
-		state.Epoch, state.A, state.B, state.E = epoch, a, b, height
-		report(state)
-	})
-	return m, err
+	return nil
 }
 
 // Structures whose gradients are taken from the same parameters, and parts of
@@ -335,7 +357,7 @@ func evaluate(m *Model, examples []*example, workers []*worker, goroutines int) 
 		w := workers[i]
 		for k := i; k < len(examples); k += len(workers) {
 			w.predict(m, examples[k], 0, nil)
-			w.remain(m, examples[k])
+			w.remain(m, examples[k], unseen{slices.Clone(w.y), w.stayed[0]})
 			x, y := examples[k].score(w.y)
 			sums[i][0] += x
 			sums[i][1] += y
