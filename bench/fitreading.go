@@ -13,12 +13,25 @@ import (
 	"ionwright/reading/fit"
 )
 
+// lowWeight is what a spectrum at low electron energy counts beside one at
+// 70 eV when the groups are learned.
+const lowWeight = 0.5
+
 // fitReading fits the parameters of reading to the classes 1, 2 and 3 of the
 // shared spectra and writes the file that package infer embeds.
 func fitReading(ctx context.Context, out io.Writer) error {
 	samples, err := readingSamples(ctx, "train", 1, 2, 3)
 	if err != nil {
 		return err
+	}
+	low, err := readingSamples(ctx, "low_train", 1, 2, 3)
+	if err != nil {
+		return err
+	}
+	for _, s := range low {
+		s.Aside = true
+		s.Weight *= lowWeight
+		samples = append(samples, s)
 	}
 	start := time.Now()
 	model, err := fit.Model(ctx, samples, fit.Default(), func(format string, args ...any) {

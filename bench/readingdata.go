@@ -15,15 +15,20 @@ import (
 	"ionwright/spectrum"
 )
 
-// readingGroups runs RDKit over the structures: which of the groups has each.
+// readingGroups runs RDKit over the structures: which of the groups has each,
+// and which further substructures: the surroundings of its atoms up to two
+// bonds away (Rogers and Hahn 2010) and the 166 public keys.
 const readingGroups = `
 import json, sys
 from rdkit import Chem, RDLogger
+from rdkit.Chem import rdMolDescriptors as d
 RDLogger.DisableLog('rdApp.*')
 patterns = [(n, Chem.MolFromSmarts(p)) for n, p in json.loads(sys.stdin.readline())]
+def parts(m):
+    return ['around %d' % k for k in d.GetMorganFingerprint(m, 2).GetNonzeroElements()] + ['key %d' % k for k in d.GetMACCSKeysFingerprint(m).GetOnBits()]
 for line in sys.stdin:
     m = Chem.MolFromSmiles(line.strip())
-    print(json.dumps([] if m is None else [n for n, p in patterns if m.HasSubstructMatch(p)]))
+    print(json.dumps([[], []] if m is None else [[n for n, p in patterns if m.HasSubstructMatch(p)], parts(m)]))
 `
 
 // readingSamples reads the shared spectra of one file whose class is wanted,
@@ -78,13 +83,14 @@ func readingSamples(ctx context.Context, file string, classes ...int) ([]fit.Sam
 		return nil, fmt.Errorf("RDKit answered for %d of %d structures", len(lines), len(samples))
 	}
 	for i, line := range lines {
-		var names []string
-		if err := json.Unmarshal(line, &names); err != nil {
+		var told [2][]string
+		if err := json.Unmarshal(line, &told); err != nil {
 			return nil, err
 		}
-		for _, n := range names {
+		for _, n := range told[0] {
 			samples[i].Groups[n] = true
 		}
+		samples[i].Substructures = told[1]
 	}
 	return samples, ctx.Err()
 }

@@ -78,6 +78,9 @@ func evidenceText(all []Evidence) string {
 // open says what the peaks leave open and what would settle it.
 func open(d *desk, r Reading) []Open {
 	var out []Open
+	if d.mixed {
+		out = append(out, Open{"whether the peaks belong to one compound", "A gas chromatogram would show whether there are two."})
+	}
 	if m := r.MolecularIon; d.given.mass() == 0 && len(m) > 0 && m[0].Probability < 0.9 {
 		o := Open{"whether the mass is " + fmt.Sprint(m[0].MZ), "A softer ionization (chemical ionization, or electrons of 15 eV) would show the mass."}
 		if len(m) > 1 {

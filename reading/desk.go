@@ -17,6 +17,7 @@ type desk struct {
 	model      *infer.Model // nil only in a damaged build; said in doubts
 	spectrum   spectrum.Spectrum
 	shifted    bool  // the m/z were moved, so their decimals mean nothing
+	mixed      bool  // the peaks look like those of two compounds
 	apart      []int // m/z left out as background
 	saturated  []int // m/z of the peaks that are all equally strongest
 	given      Given
@@ -89,6 +90,9 @@ func (d *desk) infer(explain int) {
 	}
 	if len(d.candidates) > 0 {
 		d.mol, d.molP = d.candidates[0].MZ, d.candidates[0].Probability
+	}
+	if result.Mixed {
+		d.tellMixed()
 	}
 	d.keepFormulas(result.Formulas)
 	d.keepGroups(result.Groups)

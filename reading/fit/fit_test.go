@@ -39,7 +39,7 @@ func TestModelIsReproducible(t *testing.T) {
 	samples := few(t)
 	var first, second bytes.Buffer
 	for _, buf := range []*bytes.Buffer{&first, &second} {
-		m, err := Model(context.Background(), samples, Effort{Epochs: 3, LastEpochs: 3, GroupTrees: 5, IonTrees: 60}, func(string, ...any) {})
+		m, err := Model(context.Background(), samples, Effort{Epochs: 3, LastEpochs: 3, GroupTrees: 5, IonTrees: 60, MixtureTrees: 5}, func(string, ...any) {})
 		if err != nil {
 			t.Fatal(err)
 		}

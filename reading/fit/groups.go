@@ -21,11 +21,11 @@ func groupTrees(rows *networkRows, pick func(Sample) bool, rounds int, seed uint
 	}
 	table := boost.NewTable(features)
 	out := make([]*boost.Ensemble, len(infer.Groups))
-	for k, g := range infer.Groups {
+	return out, parallel(len(infer.Groups), func(k int) error {
 		labels := make([]bool, len(samples))
 		with, all := 0.5, 1.0
 		for i, s := range samples {
-			labels[i] = s.Groups[g.Name()]
+			labels[i] = s.Groups[infer.Groups[k].Name()]
 			all += weights[i]
 			if labels[i] {
 				with += weights[i]
@@ -40,11 +40,8 @@ func groupTrees(rows *networkRows, pick func(Sample) bool, rounds int, seed uint
 			Rounds: rounds, Leaves: 12, MinWeight: 0.5, L2: 1, Rate: 20 / float64(rounds), RowShare: 0.6, FeatureShare: 0.2,
 			MinGain: 0.02, Seed: seed + uint64(k), Base: math.Log(with / (all - with)),
 		})
-		if err != nil {
-			return nil, err
-		}
-	}
-	return out, nil
+		return err
+	})
 }
 
 // blend returns the weights of trees and network and the offset that make the

@@ -59,6 +59,9 @@ func Ion(samples []Sample, trees int, seed uint64) (infer.IonModel, error) {
 func ionCurves(samples []Sample, raw [][]infer.Ion) (curves [2]infer.Curve) {
 	var statements [2][]infer.Statement
 	for i, s := range samples {
+		if s.Aside {
+			continue
+		}
 		for _, ion := range raw[i] {
 			k := infer.Seen(s.View, ion.MZ)
 			statements[k] = append(statements[k], infer.Statement{Stated: ion.Probability, True: ion.MZ == s.Mass, Weight: s.Weight})

@@ -6,21 +6,26 @@ import (
 
 	"ionwright/reading/boost"
 	"ionwright/reading/infer"
+	"ionwright/reading/net"
 )
 
 const seed = 20260101
 
 // Effort says how long the fit is. Default is what the checked-in parameters
-// were fitted with: about ten minutes on one core.
+// were fitted with: about six minutes on one core.
 type Effort struct {
 	Epochs     int // of the networks that leave a fold out
 	LastEpochs int // of the networks that stay
 	GroupTrees int // per group
 	IonTrees   int
+	// MixtureTrees are those that tell a mixture.
+	MixtureTrees int
 }
 
 // Default is the effort of the checked-in parameters.
-func Default() Effort { return Effort{Epochs: 110, LastEpochs: 160, GroupTrees: 400, IonTrees: 600} }
+func Default() Effort {
+	return Effort{Epochs: 70, LastEpochs: 90, GroupTrees: 320, IonTrees: 600, MixtureTrees: 150}
+}
 
 // Model fits all parts to the samples and says on progress what is done. It
 // fails if ctx ends or there are no samples.
@@ -38,83 +43,98 @@ func Model(ctx context.Context, samples []Sample, effort Effort, progress func(f
 	}
 	m.Provenance.Spectra, m.Provenance.Structures = len(samples), len(structures)
 
-	ions, err := unseenIons(ctx, samples, effort)
+	folds, err := ionsByFold(ctx, samples, effort)
 	if err != nil {
 		return nil, err
 	}
+	ions := make([][]infer.Ion, len(samples))
+	for i, s := range samples {
+		ions[i] = folds[s.Fold].Raw(s.View)
+	}
 	progress("molecular ion, without each fold")
-	if m.Ion, err = Ion(samples, effort.IonTrees, seed); err != nil {
+	usual := standard(samples)
+	if m.Ion, err = Ion(usual, effort.IonTrees, seed); err != nil {
 		return nil, err
 	}
 	m.Ion.Honest = ionCurves(samples, ions)
 	progress("molecular ion: %d trees", m.Ion.Trees.Trees())
 
-	rows := newNetworkRows(samples, ions)
-	unseen, err := unseenScores(ctx, rows, effort, progress)
+	mixed, err := newMixtureRows(ctx, usual, func(fold int, v *infer.View) []infer.Ion { return folds[fold].Raw(v) })
 	if err != nil {
 		return nil, err
 	}
-	for k, g := range infer.Groups {
-		labels := make([]bool, len(samples))
-		weights := make([]float64, len(samples))
-		trees, network := make([]float64, len(samples)), make([]float64, len(samples))
-		for i, s := range samples {
-			labels[i], weights[i] = s.Groups[g.Name()], s.Weight
-			trees[i], network[i] = unseen.trees[i][k], float64(unseen.network[i][k])
-		}
-		m.Groups.Blend = append(m.Groups.Blend, blend(trees, network, labels, weights))
+	var told float64
+	if m.Mixture, told, err = mixture(mixed, effort.MixtureTrees); err != nil {
+		return nil, err
 	}
+	progress("mixtures: %.2f of them are told where %.2f of pure spectra are, too", told, infer.PureAlarms)
+
+	rows := newNetworkRows(samples, ions)
+	unseen, err := unseenScores(ctx, rows, effort)
+	if err != nil {
+		return nil, err
+	}
+	progress("groups, without each fold")
+	m.Groups.Blend = blends(samples, unseen)
 	everything := func(Sample) bool { return true }
 	if m.Groups.Trees, err = groupTrees(rows, everything, effort.GroupTrees, seed); err != nil {
 		return nil, err
 	}
 	progress("groups: %d trees each", effort.GroupTrees)
 
-	formula, kept, err := formulas(samples, unseen.right, everything, seed)
+	candidates := newFormulaRows(samples, unseen.right)
+	if m.Formula, err = formulas(candidates); err != nil {
+		return nil, err
+	}
+	progress("formulas: the right one is among those kept in %.3f", candidates.kept())
+	m.Networks = make([]*net.Net, infer.NetworkCount)
+	err = parallel(infer.NetworkCount, func(k int) error {
+		last, err := network(ctx, rows, seed+50+uint64(k), effort.LastEpochs)
+		m.Networks[k] = last
+		return err
+	})
 	if err != nil {
 		return nil, err
 	}
-	m.Formula.Trees = formula.Trees
-	if m.Formula.Honest, err = formulaCurve(samples, unseen.right); err != nil {
-		return nil, err
-	}
-	progress("formulas: the right one is among those kept in %.3f", kept)
-	for k := range infer.NetworkCount {
-		last, err := network(ctx, rows, seed+50+uint64(k), effort.LastEpochs)
-		if err != nil {
-			return nil, err
-		}
-		m.Networks = append(m.Networks, last)
-		progress("network %d", k+1)
-	}
+	progress("%d networks", len(m.Networks))
 	return m, ctx.Err()
 }
 
-// unseenIons ranks the candidates of each sample with a model that hasn't seen
-// its fold.
-func unseenIons(ctx context.Context, samples []Sample, effort Effort) ([][]infer.Ion, error) {
-	out := make([][]infer.Ion, len(samples))
-	for fold := range Folds {
+// blends fits the blend of each group's two scores.
+func blends(samples []Sample, unseen *unseenOutputs) [][3]float64 {
+	var out [][3]float64
+	for k, g := range infer.Groups {
+		var labels []bool
+		var weights, trees, network []float64
+		for i, s := range samples {
+			if s.Aside {
+				continue
+			}
+			labels, weights = append(labels, s.Groups[g.Name()]), append(weights, s.Weight)
+			trees, network = append(trees, unseen.trees[i][k]), append(network, float64(unseen.network[i][k]))
+		}
+		out = append(out, blend(trees, network, labels, weights))
+	}
+	return out
+}
+
+// ionsByFold fits a model of the molecular ion without each fold.
+func ionsByFold(ctx context.Context, samples []Sample, effort Effort) ([]infer.IonModel, error) {
+	out := make([]infer.IonModel, Folds)
+	return out, parallel(Folds, func(fold int) error {
 		if ctx.Err() != nil {
-			return nil, ctx.Err()
+			return ctx.Err()
 		}
 		var others []Sample
-		for _, s := range samples {
+		for _, s := range standard(samples) {
 			if s.Fold != fold {
 				others = append(others, s)
 			}
 		}
-		m, err := Ion(others, effort.IonTrees, seed+10+uint64(fold))
-		if err != nil {
-			return nil, err
-		}
-		for i, s := range samples {
-			if s.Fold == fold {
-				out[i] = m.Raw(s.View)
-			}
-		}
-	}
-	return out, nil
+		var err error
+		out[fold], err = Ion(others, effort.IonTrees, seed+10+uint64(fold))
+		return err
+	})
 }
 
 // unseenOutputs are scores of each sample by models that haven't seen its fold.
@@ -124,32 +144,41 @@ type unseenOutputs struct {
 	right   [][]float32 // with the right ion
 }
 
-func unseenScores(ctx context.Context, rows *networkRows, effort Effort, progress func(string, ...any)) (*unseenOutputs, error) {
+func unseenScores(ctx context.Context, rows *networkRows, effort Effort) (*unseenOutputs, error) {
 	n := rows.Len()
 	out := &unseenOutputs{trees: make([][]float64, n), network: make([][]float32, n), right: make([][]float32, n)}
-	for fold := range Folds {
-		others := func(s Sample) bool { return s.Fold != fold }
-		trees, err := groupTrees(rows, others, effort.GroupTrees, seed+100*uint64(fold+1))
+	err := parallel(Folds, func(fold int) error {
+		network, err := network(ctx, rows.subset(without(fold)), seed+uint64(fold)+1, effort.Epochs)
 		if err != nil {
-			return nil, err
+			return err
 		}
-		progress("groups without fold %d", fold)
-		network, err := network(ctx, rows.subset(others), seed+uint64(fold)+1, effort.Epochs)
-		if err != nil {
-			return nil, err
-		}
-		progress("network without fold %d", fold)
 		for i, s := range rows.samples {
-			if s.Fold != fold {
-				continue
+			if s.Fold == fold {
+				out.network[i] = network.Scores(infer.NetRow(s.View, rows.ions[i], rows.rows[0][i], nil))
+				out.right[i] = network.Scores(infer.NetRow(s.View, rightIon(s), rows.rows[1][i], nil))
 			}
-			out.network[i] = network.Scores(infer.NetRow(s.View, rows.ions[i], rows.rows[0][i], nil))
-			out.right[i] = network.Scores(infer.NetRow(s.View, rightIon(s), rows.rows[1][i], nil))
-			out.trees[i] = scoreAll(trees, rows.rows[0][i])
+		}
+		return nil
+	})
+	if err != nil {
+		return nil, err
+	}
+	for fold := range Folds {
+		trees, err := groupTrees(rows, without(fold), effort.GroupTrees, seed+100*uint64(fold+1))
+		if err != nil {
+			return nil, err
+		}
+		for i, s := range rows.samples {
+			if s.Fold == fold {
+				out.trees[i] = scoreAll(trees, rows.rows[0][i])
+			}
 		}
 	}
-	return out, nil
+	return out, ctx.Err()
 }
+
+// without accepts the samples of the other folds.
+func without(fold int) func(Sample) bool { return func(s Sample) bool { return s.Fold != fold } }
 
 func scoreAll(trees []*boost.Ensemble, row []float32) []float64 {
 	out := make([]float64, len(trees))

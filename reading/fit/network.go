@@ -2,7 +2,9 @@ package fit
 
 import (
 	"context"
+	"maps"
 	"math/rand/v2"
+	"slices"
 
 	"ionwright/reading/infer"
 	"ionwright/reading/net"
@@ -20,12 +22,49 @@ type networkRows struct {
 
 func newNetworkRows(samples []Sample, ions [][]infer.Ion) *networkRows {
 	r := &networkRows{samples: samples, ions: ions}
+	parts := commonSubstructures(samples)
 	for i, s := range samples {
 		r.rows[0] = append(r.rows[0], infer.Evidence(s.View, ions[i]))
 		r.rows[1] = append(r.rows[1], infer.Evidence(s.View, rightIon(s)))
-		r.labels = append(r.labels, infer.Labels(s.Formula, s.Groups))
+		labels := infer.Labels(s.Formula, s.Groups)
+		for _, name := range parts {
+			y := float32(0)
+			if slices.Contains(s.Substructures, name) {
+				y = 1
+			}
+			labels = append(labels, y)
+		}
+		r.labels = append(r.labels, labels)
 	}
 	return r
+}
+
+// How many structures must have a substructure, and which share may, for the
+// networks to learn it.
+const (
+	leastWithPart = 20
+	mostWithPart  = 0.9
+)
+
+// commonSubstructures lists the substructures worth learning, by name.
+func commonSubstructures(samples []Sample) []string {
+	with, all := map[string]float64{}, 0.0
+	for _, s := range samples {
+		if s.Aside {
+			continue
+		}
+		all += s.Weight
+		for _, name := range s.Substructures {
+			with[name] += s.Weight
+		}
+	}
+	var out []string
+	for _, name := range slices.Sorted(maps.Keys(with)) {
+		if with[name] >= leastWithPart && with[name] <= mostWithPart*all {
+			out = append(out, name)
+		}
+	}
+	return out
 }
 
 func rightIon(s Sample) []infer.Ion { return []infer.Ion{{MZ: s.Mass, Probability: 1}} }
@@ -61,12 +100,20 @@ func (r *networkRows) Weight(i int) float32 { return float32(r.samples[i].Weight
 
 func networkSettings(seed uint64, epochs int) net.Settings {
 	return net.Settings{
-		Inputs: infer.NetInputs(), One: 192, Two: 96, Outputs: infer.Outputs(),
+		Inputs: infer.NetInputs(), One: 192, Two: 96,
 		Epochs: epochs, Batch: 32, Rate: 3e-3, Decay: 0.01, Drop: 0.25, Seed: seed,
 	}
 }
 
 // network fits the network to the rows.
 func network(ctx context.Context, rows *networkRows, seed uint64, epochs int) (*net.Net, error) {
-	return net.Fit(ctx, rows, networkSettings(seed, epochs))
+	settings := networkSettings(seed, epochs)
+	if rows.Len() > 0 {
+		settings.Outputs = len(rows.labels[0])
+	}
+	n, err := net.Fit(ctx, rows, settings)
+	if err != nil {
+		return nil, err
+	}
+	return n.First(infer.Outputs()), nil
 }

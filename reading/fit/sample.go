@@ -7,6 +7,8 @@
 package fit
 
 import (
+	"slices"
+
 	"ionwright/chem"
 	"ionwright/reading/infer"
 	"ionwright/spectrum"
@@ -22,6 +24,17 @@ type Sample struct {
 	Groups   map[string]bool // which of the named functional groups it has
 	Weight   float64         // 1 over the number of spectra of the structure
 	Fold     int             // which part of the fit leaves it out, 0 to Folds-1
+	// Substructures are further parts that it has, by any names: the networks
+	// learn to tell the common ones too, so that their hidden layers know more.
+	Substructures []string
+	// Aside marks a spectrum recorded under other conditions: the groups are
+	// learned from it, but nothing is counted or made honest on it.
+	Aside bool
+}
+
+// standard returns the samples that aren't aside.
+func standard(samples []Sample) []Sample {
+	return slices.DeleteFunc(slices.Clone(samples), func(s Sample) bool { return s.Aside })
 }
 
 // Folds is the number of parts into which the samples are divided, so that a

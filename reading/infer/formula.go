@@ -367,16 +367,7 @@ func (m *FormulaModel) Rank(v *View, mass int, scores []float32, explain int) []
 	if len(kept) == 0 {
 		return nil
 	}
-	points := m.Trees.Scores(rows)
-	softmax(points)
-	sum := 0.0
-	for i := range points {
-		points[i] = m.Honest.At(points[i]) + 1e-9*points[i] // no ties where the curve is flat
-		sum += points[i]
-	}
-	for i := range points {
-		points[i] /= max(sum, 1)
-	}
+	points := m.Probabilities(rows)
 	order := make([]int, len(kept))
 	for i := range order {
 		order[i] = i
@@ -390,6 +381,22 @@ func (m *FormulaModel) Rank(v *View, mass int, scores []float32, explain int) []
 		}
 	}
 	return out
+}
+
+// Probabilities returns how probable each of the candidates of one spectrum is,
+// from their features. There must be one.
+func (m *FormulaModel) Probabilities(rows [][]float32) []float64 {
+	points := m.Trees.Scores(rows)
+	softmax(points)
+	sum := 0.0
+	for i := range points {
+		points[i] = m.Honest.At(points[i]) + 1e-9*points[i] // no ties where the curve is flat
+		sum += points[i]
+	}
+	for i := range points {
+		points[i] /= max(sum, 1)
+	}
+	return points
 }
 
 func (m *FormulaModel) explain(row []float32) []Contribution {

@@ -12,6 +12,7 @@ type Result struct {
 	Ions     []Ion       // candidates for the molecular ion, most probable first
 	Groups   []GroupCall // in the order of Groups, the first ScoredGroups or all
 	Formulas []Formula   // of the first candidate's nominal mass, most probable first
+	Mixed    bool        // the peaks look like those of two compounds at once; see PureAlarms
 }
 
 // Options say what is asked for.
@@ -46,6 +47,7 @@ func (m *Model) Infer(v *View, opt Options) Result {
 		count = len(Groups)
 	}
 	r.Groups = m.Groups.call(row, scores, count)
+	r.Mixed = m.Mixture.Trees.Score(mixtureRow(v, raw, row)) >= m.Mixture.Alarm
 	m.explainGroups(&r, v, raw, row, inputs, opt.Explain)
 	if opt.Formulas {
 		r.Formulas = m.formulas(v, r.Ions, opt)

@@ -24,6 +24,7 @@ type Model struct {
 	Networks   []*net.Net // averaged
 	Groups     GroupModel
 	Formula    FormulaModel
+	Mixture    MixtureModel
 }
 
 // Provenance says where the parameters come from.
@@ -44,10 +45,10 @@ var load = sync.OnceValues(func() (*Model, error) { return ReadModel(bytes.NewRe
 // program was built with a damaged file.
 func Load() (*Model, error) { return load() }
 
-const magic = "ionwright reading model 2\n"
+const magic = "ionwright reading model 3\n"
 
 // NetworkCount is how many networks the model averages over.
-const NetworkCount = 2
+const NetworkCount = 4
 
 // scores returns the mean of the networks' outputs.
 func (m *Model) scores(inputs []net.Input) []float32 {
@@ -83,7 +84,7 @@ func (m *Model) parts() []part {
 			},
 		})
 	}
-	return slices.Concat(m.Ion.parts(), nets, m.Groups.parts(), m.Formula.parts())
+	return slices.Concat(m.Ion.parts(), nets, m.Groups.parts(), m.Formula.parts(), m.Mixture.parts())
 }
 
 // part writes and reads one piece of the model.
