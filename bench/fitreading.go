@@ -40,7 +40,7 @@ func fitReading(ctx context.Context, out io.Writer) error {
 	if err != nil {
 		return err
 	}
-	model.Provenance.Data = fitData
+	model.Provenance.Data = fitData + "; for the groups also spectra of such structures at 10-30 eV"
 	model.Provenance.Attribution = fitAttribution
 	model.Provenance.Command = "go run ./bench fit-reading"
 	var file bytes.Buffer
