@@ -5,6 +5,7 @@ import (
 	"path/filepath"
 	"strings"
 	"testing"
+	"time"
 
 	"github.com/chromedp/chromedp/kb"
 
@@ -60,7 +61,14 @@ func TestANewUser(t *testing.T) {
 	if problems := p.Text(`document.getElementById("problems").innerText`); problems != "" {
 		t.Errorf("what the menu inserts has problems: %s", problems)
 	}
-	text, err := os.ReadFile(filepath.Join(s.dir, "breaking-esters", "lesson.md"))
+	var text []byte
+	var err error
+	for range 100 { // until the last insertion is saved
+		if text, err = os.ReadFile(filepath.Join(s.dir, "breaking-esters", "lesson.md")); err != nil || strings.Count(string(text), "```claim") == 2 {
+			break
+		}
+		time.Sleep(100 * time.Millisecond)
+	}
 	if err != nil || !strings.Contains(string(text), "```mechanism") || strings.Count(string(text), "```claim") != 2 {
 		t.Errorf("the lesson reads %s: %v", text, err)
 	}
