@@ -93,7 +93,7 @@ func (x *Row) plus(y *Row) {
 	}
 }
 
-// plus adds y times v.
+// plusTimes adds v times y.
 func (x *Row) plusTimes(v float32, y *Row) {
 	for h := range x {
 		x[h] += v * y[h]
