@@ -149,11 +149,9 @@ func (s *search) correct(here *node, channels []channel) {
 		to := &s.nodes[c.to]
 		s.describe(&d, here, &s.breaking, &c.proposal, &to.facts, &s.list[c.lost].facts, c.e0)
 		x, found := s.sum(d.codes[:d.n])
-		x.plus(&source)
-		x.plus(s.row(to.id, asProduct))
-		x.plus(s.row(c.lost, asNeutral))
-		x.plusTimes(d.critical, &s.fitted.Dense[denseCritical])
-		x.plusTimes(d.kept, &s.fitted.Dense[denseKept])
+		s.row(to.id, asProduct) // first, as it may move the other
+		neutral, product := s.row(c.lost, asNeutral), s.row(to.id, asProduct)
+		x.plusStep(s.fitted, &source, product, neutral, d.critical, d.kept)
 		out := Activate(&x, &s.fitted.Out)
 		lnFrequency, critical := float64(out[0]), float64(out[1])
 		if light && to.mass < lowestFitted {

@@ -58,31 +58,42 @@ const (
 	mostSummed = 65535 / (2 * zeroByte)
 )
 
-// total is a sum of packed rows, in lanes of 16 bits: the even bytes' and the
+// total is a sum of n packed rows, in lanes of 16 bits: the even bytes' and the
 // odd bytes'.
 type total struct {
 	even, odd [words]uint64
 	n         int
 }
 
-func (t *total) add(row *packedRow) {
+// total sums up the rows at the places, mostSummed at most.
+func (c *Corrections) total(places []int32) (t total) {
 	const low = 0x00ff00ff00ff00ff
-	for i, w := range row {
-		t.even[i] += w & low
-		t.odd[i] += w >> 8 & low
+	t.n = len(places)
+	for w := 0; w < words; w += 2 { // two words of all rows, as their four sums stay in registers
+		var even0, even1, odd0, odd1 uint64
+		for _, at := range places {
+			two := (*[2]uint64)(c.rows[at][w:])
+			even0 += two[0] & low
+			odd0 += two[0] >> 8 & low
+			even1 += two[1] & low
+			odd1 += two[1] >> 8 & low
+		}
+		t.even[w], t.even[w+1], t.odd[w], t.odd[w+1] = even0, even1, odd0, odd1
 	}
-	t.n++
+	return t
 }
 
-// row is what the rows added so far sum up to.
+// row is what the rows summed up in t are worth.
 func (c *Corrections) row(t *total) (x Row) {
 	zero := int32(zeroByte * t.n)
-	for h := range x {
-		lanes := &t.even
-		if h&1 == 1 {
-			lanes = &t.odd
+	for w := range words {
+		even, odd := t.even[w], t.odd[w]
+		to, unit := (*[8]float32)(x[8*w:]), (*[8]float32)(c.unit[8*w:])
+		for h := 0; h < 8; h += 2 {
+			to[h] = unit[h] * float32(int32(even&0xffff)-zero)
+			to[h+1] = unit[h+1] * float32(int32(odd&0xffff)-zero)
+			even, odd = even>>16, odd>>16
 		}
-		x[h] = c.unit[h] * float32(int32(lanes[h/8]>>(h%8/2*16)&0xffff)-zero)
 	}
 	return x
 }
@@ -90,6 +101,15 @@ func (c *Corrections) row(t *total) (x Row) {
 func (x *Row) plus(y *Row) {
 	for h := range x {
 		x[h] += y[h]
+	}
+}
+
+// plusStep adds what the pieces and the dense quantities of a step bring, in
+// one pass.
+func (x *Row) plusStep(c *Corrections, source, product, neutral *Row, critical, kept float32) {
+	byCritical, byKept := &c.Dense[denseCritical], &c.Dense[denseKept]
+	for h := range x {
+		x[h] = x[h] + source[h] + product[h] + neutral[h] + critical*byCritical[h] + kept*byKept[h]
 	}
 }
 
@@ -102,19 +122,15 @@ func (x *Row) plusTimes(v float32, y *Row) {
 
 // Activate applies the hidden units to their input x and returns the
 // corrections.
-func Activate(x *Row, weights *[Outputs][Hidden]float32) (out [Outputs]float32) {
-	for o := range Outputs {
-		out[o] = x[Hidden+o]
+func Activate(x *Row, weights *[Outputs][Hidden]float32) [Outputs]float32 {
+	frequency, critical := x[Hidden], x[Hidden+1]
+	toFrequency, toCritical := &weights[0], &weights[1]
+	for h, v := range x[:Hidden] {
+		v = max(v, 0)
+		frequency += toFrequency[h] * v
+		critical += toCritical[h] * v
 	}
-	for h := range Hidden {
-		if x[h] <= 0 {
-			continue
-		}
-		for o := range Outputs {
-			out[o] += weights[o][h] * x[h]
-		}
-	}
-	return out
+	return [Outputs]float32{frequency, critical}
 }
 
 // Staying corrects how many molecular ions stay whole. It is a layer of its
@@ -275,8 +291,7 @@ func (c *Corrections) Of(code uint32) (Row, bool) {
 	if i < 0 {
 		return Row{}, false
 	}
-	t := total{}
-	t.add(&c.rows[i])
+	t := c.total([]int32{i})
 	return c.row(&t), true
 }
 

@@ -38,7 +38,7 @@ type pieces struct {
 }
 
 // rowBits is the size of pieces.near.
-const rowBits = 11
+const rowBits = 13
 
 // The pieces every molecule has: a hydrogen atom, and a hydrogen molecule.
 const (
@@ -140,10 +140,7 @@ func (s *pieces) sum(codes []uint32) (x Row, found int) {
 			s.found = append(s.found, near.row)
 		}
 	}
-	var t total
-	for _, row := range s.found {
-		t.add(&s.fitted.rows[row])
-	}
+	t := s.fitted.total(s.found)
 	return s.fitted.row(&t), t.n
 }
 
