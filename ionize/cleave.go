@@ -75,10 +75,10 @@ type transfer struct {
 
 // transfers lists the ways worth trying: to the atom at the broken bond, or
 // over it to the far end of a double bond that starts at its neighbour; from
-// the best donor at each ring size.
+// the best donor at each ring size. The slice is good until the next call.
 func (c *split) transfers() []transfer {
 	x := c.x
-	var ways []transfer
+	x.ways = x.ways[:0]
 	d := x.distances(c.b, c.partB.atoms)
 	type want struct{ distance, ring uint8 }
 	add := func(acceptor int, wants []want) {
@@ -87,12 +87,12 @@ func (c *split) transfers() []transfer {
 		}
 		for _, w := range wants {
 			if donor, ok := c.bestDonor(&d, w.distance); ok {
-				ways = append(ways, transfer{donor, acceptor, w.ring})
+				x.ways = append(x.ways, transfer{donor, acceptor, w.ring})
 			}
 		}
 	}
 	add(c.a, []want{{1, 4}, {3, 6}})
-	if len(ways) == 0 {
+	if len(x.ways) == 0 {
 		add(c.a, []want{{2, 5}, {4, 7}, {0, 3}})
 	}
 	x.neighbours(c.a, func(mid, bond int) {
@@ -109,7 +109,7 @@ func (c *split) transfers() []transfer {
 			}
 		})
 	})
-	return ways
+	return x.ways
 }
 
 // saturated reports whether atom i is a carbon that has no double bond yet.

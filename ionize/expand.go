@@ -34,6 +34,7 @@ type expansion struct {
 
 	sides []counts // what breaking one bond splits off
 	diels []counts // what a retro-Diels-Alder reaction splits off
+	ways  []transfer
 	take  func(p *proposal)
 	made  proposal // the last one offered
 }
@@ -69,7 +70,9 @@ func (m *molecule) steps(s *skeleton, rare bool, emit func(p *proposal)) {
 
 // plainSteps is steps for an ion without deuterium.
 func (m *molecule) plainSteps(s *skeleton, rare bool, emit func(p *proposal)) {
-	x := &expansion{m: m, s: s, b: &bonding{}, odd: m.oddElectron(s), rare: rare, take: emit}
+	x := &m.expanding
+	x.m, x.s, x.b, x.odd, x.rare, x.take = m, s, &m.expanded, m.oddElectron(s), rare, emit
+	x.sides, x.diels = x.sides[:0], x.diels[:0]
 	m.bond(s, x.b)
 	for _, family := range families {
 		family.propose(x)

@@ -183,30 +183,12 @@ const (
 	numParts
 )
 
-// makeup appends codes of what the piece is made of: its composition and whole
-// structure, and each kind of atom in it with a rough count; for an ion that
-// breaks, the kinds of surroundings too. Those of what comes out and of what
-// is lost were left out without harm to the fit.
-func (m *molecule) makeup(codes []uint32, s *skeleton, around *surroundings, f *facts, p part) []uint32 {
-	salt := 70 + uint32(p)
-	codes = append(codes, mix(mix(salt, 1), f.whole), mix(mix(salt, 2), f.formula), mix(mix(salt, 3), f.hetero),
-		mix(mix(salt, 4), uint32(f.atoms)/4))
-	start := len(codes)
-	once := func(code uint32) {
-		if !slices.Contains(codes[start:], code) {
-			codes = append(codes, code)
-		}
-	}
-	if p == asMolecule || p == asSource {
-		for rest := s.atoms; rest != 0; rest &= rest - 1 {
-			i := rest.first()
-			once(mix(mix(salt, 5), around.near[i]))
-			once(mix(mix(salt, 6), around.far[i]))
-			if p == asMolecule {
-				once(mix(mix(salt, 7), around.deep[i]))
-			}
-		}
-	}
+// atomKind is a kind of atom in a piece, by its code in surroundings.self, and
+// how many atoms are of it.
+type atomKind struct{ code, n uint32 }
+
+// atomKinds appends the kinds of the atoms of s.
+func atomKinds(kinds []atomKind, s *skeleton, around *surroundings) []atomKind {
 	for rest := s.atoms; rest != 0; {
 		own := around.self[rest.first()]
 		n := uint32(0)
@@ -216,7 +198,47 @@ func (m *molecule) makeup(codes []uint32, s *skeleton, around *surroundings, f *
 				n++
 			}
 		}
-		codes = append(codes, mix(mix(mix(salt, 8), own), min(n, 4)))
+		kinds = append(kinds, atomKind{own, n})
 	}
-	return codes
+	return kinds
+}
+
+// codesOf is what the piece is made of, in the part that it plays: its
+// composition and whole structure, and each kind of atom in it with a rough
+// count; for an ion that breaks, the kinds of surroundings too. Those of what
+// comes out and of what is lost were left out without harm to the fit. The
+// slice is good until the next call.
+func (s *pieces) codesOf(id int32, as part) []uint32 {
+	p := &s.list[id]
+	salt := 70 + uint32(as)
+	s.codes = append(s.codes[:0], mix(mix(salt, 1), p.facts.whole), mix(mix(salt, 2), p.facts.formula), mix(mix(salt, 3), p.facts.hetero),
+		mix(mix(salt, 4), uint32(p.facts.atoms)/4))
+	if as == asMolecule || as == asSource {
+		s.surroundingsOf(&p.skeleton, as)
+	}
+	kind := mix(salt, 8)
+	for _, k := range s.kinds[p.kinds[0]:p.kinds[1]] {
+		s.codes = append(s.codes, mix(mix(kind, k.code), min(k.n, 4)))
+	}
+	return s.codes
+}
+
+// surroundingsOf appends each kind of surroundings in the piece to the codes.
+func (s *pieces) surroundingsOf(piece *skeleton, as part) {
+	s.m.look(piece, &s.around)
+	salt := 70 + uint32(as)
+	start := len(s.codes)
+	once := func(code uint32) {
+		if !slices.Contains(s.codes[start:], code) {
+			s.codes = append(s.codes, code)
+		}
+	}
+	for rest := piece.atoms; rest != 0; rest &= rest - 1 {
+		i := rest.first()
+		once(mix(mix(salt, 5), s.around.near[i]))
+		once(mix(mix(salt, 6), s.around.far[i]))
+		if as == asMolecule {
+			once(mix(mix(salt, 7), s.around.deep[i]))
+		}
+	}
 }

@@ -94,7 +94,9 @@ type molecule struct {
 	hydrogens [MaxAtoms]uint8 // packed, see skeleton.hydrogens
 	labelled  bool            // an atom has a label
 	formulas  map[counts]chem.Formula
-	paired    bonding // scratch of energies and ring closures
+	paired    bonding   // scratch of energies and ring closures
+	expanding expansion // scratch of plainSteps
+	expanded  bonding
 }
 
 // ring is one ring of the molecule as sets.

@@ -10,6 +10,7 @@ type piece struct {
 	odd      bool // odd-electron when it is a singly charged ion
 	energies energies
 	facts    facts
+	kinds    [2]int32        // from where to where pieces.kinds has those of its atoms
 	rows     [numParts]int32 // places of its corrections in pieces.rows, by part; 0 where not worked out
 }
 
@@ -30,7 +31,8 @@ type pieces struct {
 	ions    []int32 // by piece: the node of the search that it is, -1 for none
 	byShape shapes
 	byWhole map[identity]int32
-	rows    []Row // the first is no piece's
+	kinds   []atomKind // of all pieces, one piece after the other
+	rows    []Row      // the first is no piece's
 	around  surroundings
 	codes   []uint32
 	near    [1 << rowBits]rowPlace // rows asked for lately: few codes make up most of a molecule's
@@ -56,6 +58,7 @@ func (s *pieces) start(m *molecule, fitted *Corrections) {
 		piece{energies: energies{radical: true}, facts: facts{whole: 1, formula: 1, hetero: 19}},
 		piece{energies: energies{binding: sigma[iH][iH]}, facts: facts{whole: 2, formula: 2, hetero: 19}})
 	s.ions = append(s.ions[:0], -1, -1)
+	s.kinds = s.kinds[:0]
 	s.rows = append(s.rows[:0], Row{})
 	s.byShape.clear()
 	clear(s.byWhole)
@@ -77,6 +80,9 @@ func (s *pieces) piece(shape *skeleton) int32 {
 		id = int32(len(s.list))
 		p := piece{skeleton: *shape, mass: mass, odd: s.m.oddElectron(shape), energies: s.m.energiesJoined(shape)}
 		p.facts = s.m.factsOf(shape, &s.around, p.energies.site)
+		first := len(s.kinds)
+		s.kinds = atomKinds(s.kinds, shape, &s.around)
+		p.kinds = [2]int32{int32(first), int32(len(s.kinds))}
 		s.list = append(s.list, p)
 		s.ions = append(s.ions, -1)
 		s.byWhole[same] = id
@@ -94,15 +100,6 @@ func (s *pieces) lost(p *proposal) int32 {
 		return hydrogenMolecule
 	}
 	return s.piece(&p.neutral)
-}
-
-// codesOf is what the piece is made of, in the part that it plays; the slice
-// is good until the next call.
-func (s *pieces) codesOf(id int32, as part) []uint32 {
-	p := &s.list[id]
-	s.m.look(&p.skeleton, &s.around)
-	s.codes = s.m.makeup(s.codes[:0], &p.skeleton, &s.around, &p.facts, as)
-	return s.codes
 }
 
 // row is the sum of the corrections of what the piece is made of, in the part

@@ -107,46 +107,74 @@ func (s *search) prediction(m *mol.Mol) *Prediction {
 	}
 	p.Confidence = confidence(p.Known, s.nodes[0].mass)
 	place := make([]int, len(s.nodes))
+	formulas := make([]chem.Formula, len(s.list)) // of the pieces; empty until asked for
 	p.Ions = make([]Ion, 0, len(order))
 	for i, id := range order {
 		n := &s.nodes[id]
 		place[id] = i
-		p.Ions = append(p.Ions, Ion{ID: i, Formula: s.m.formulaOf(&n.skeleton, 1), MZ: n.mass, Abundance: n.stayed, OddElectron: n.odd, skeleton: n.skeleton})
+		formula := s.formula(formulas, n.id).WithCharge(1)
+		p.Ions = append(p.Ions, Ion{ID: i, Formula: formula, MZ: n.mass, Abundance: n.stayed, OddElectron: n.odd, skeleton: n.skeleton})
 	}
-	byFlow := make([]int32, len(s.flows))
+	byFlow := make([]ranked, len(s.flows))
 	for i := range byFlow {
-		byFlow[i] = int32(i)
+		byFlow[i] = ranked{s.flows[i].ions, int32(i)}
 	}
-	slices.SortFunc(byFlow, func(a, b int32) int {
-		return cmp.Or(cmp.Compare(s.flows[b].ions, s.flows[a].ions), cmp.Compare(a, b))
-	})
+	slices.SortFunc(byFlow, ranked.compare)
 	p.Steps = make([]Step, 0, len(s.flows))
-	for _, i := range byFlow {
-		f := &s.flows[i]
-		loss := s.lossOf(&s.nodes[f.from].skeleton, &f.proposal)
-		p.Steps = append(p.Steps, Step{Kind: f.kind, From: place[f.from], To: place[f.to], Loss: loss, Flow: f.ions, Critical: f.e0, taken: &f.proposal})
+	taken := make([]proposal, len(s.flows))
+	for i, rank := range byFlow {
+		f := &s.flows[rank.at]
+		taken[i] = f.proposal
+		var loss chem.Formula
+		if f.gone > 0 {
+			loss = lostHydrogen(&s.nodes[f.from].skeleton, &f.ion)
+		} else {
+			loss = s.formula(formulas, f.lost)
+		}
+		p.Steps = append(p.Steps, Step{Kind: f.kind, From: place[f.from], To: place[f.to], Loss: loss, Flow: f.ions, Critical: f.e0, taken: &taken[i]})
 	}
 	return p
+}
+
+// formula is that of the piece, as a neutral; known are those asked for before.
+func (s *search) formula(known []chem.Formula, piece int32) chem.Formula {
+	if f := &known[piece]; f.IsEmpty() {
+		*f = s.m.formulaOf(&s.list[piece].skeleton, 0)
+	}
+	return known[piece]
+}
+
+// ranked is a place in some list with what the list is to be sorted by.
+type ranked struct {
+	by float64
+	at int32
+}
+
+// compare sorts the highest first, and equals as they stood.
+func (a ranked) compare(b ranked) int {
+	switch {
+	case a.by > b.by:
+		return -1
+	case a.by < b.by:
+		return 1
+	}
+	return cmp.Compare(a.at, b.at)
 }
 
 // listed are the nodes that are detected or passed through: the molecular ion,
 // then by falling abundance. A node's place in the list is the ID of its ion.
 func (s *search) listed() []int32 {
-	order := make([]int32, 0, len(s.nodes))
+	var ranks []ranked
 	for id := range s.nodes {
 		if id == 0 || s.nodes[id].queued {
-			order = append(order, int32(id))
+			ranks = append(ranks, ranked{s.nodes[id].stayed, int32(id)})
 		}
 	}
-	slices.SortStableFunc(order[1:], func(a, b int32) int {
-		switch x, y := s.nodes[a].stayed, s.nodes[b].stayed; {
-		case x > y:
-			return -1
-		case x < y:
-			return 1
-		}
-		return 0
-	})
+	slices.SortFunc(ranks[1:], ranked.compare)
+	order := make([]int32, len(ranks))
+	for i, rank := range ranks {
+		order[i] = rank.at
+	}
 	return order
 }
 
@@ -158,8 +186,18 @@ func lostHydrogen(before, after *skeleton) chem.Formula {
 		protium += before.protium(i) - after.protium(i)
 		deuterium += before.deuterium(i) - after.deuterium(i)
 	}
-	return of(chem.NaturalSpecies(chem.H), protium).Plus(of(chem.LabelledSpecies(chem.H, 2), deuterium))
+	return hydrogenFormulas[protium][deuterium]
 }
+
+// hydrogenFormulas are those of H, H2, HD and D2, by protium and deuterium.
+var hydrogenFormulas = func() (table [3][3]chem.Formula) {
+	for protium := range table {
+		for deuterium := range table {
+			table[protium][deuterium] = of(chem.NaturalSpecies(chem.H), protium).Plus(of(chem.LabelledSpecies(chem.H, 2), deuterium))
+		}
+	}
+	return table
+}()
 
 // MolecularIon returns the molecular ion.
 func (p *Prediction) MolecularIon() Ion { return p.Ions[0] }

@@ -20,6 +20,7 @@ type node struct {
 type flow struct {
 	proposal
 	from, to int32
+	lost     int32   // the piece that leaves
 	e0       float64 // critical energy, eV
 	ions     float64 // of one molecular ion
 }
@@ -92,7 +93,7 @@ func newSearch(m *molecule, settings Settings, fitted *Corrections) *search {
 	s := searches.Get().(*search)
 	s.settings = settings
 	s.pieces.start(m, fitted)
-	s.nodes, s.flows, s.offered = s.nodes[:0], nil, nil
+	s.nodes, s.flows, s.offered = s.nodes[:0], s.flows[:0], nil
 	s.queue.ids = s.queue.ids[:0]
 	s.followed, s.flowing, s.familiar = 0, 0, 0
 	s.record, s.known, s.root = false, nil, nil
@@ -100,7 +101,7 @@ func newSearch(m *molecule, settings Settings, fitted *Corrections) *search {
 }
 
 // release hands the memory on; nothing of the search may be used afterwards but
-// its molecule and its flows.
+// its molecule.
 func (s *search) release() {
 	s.m = nil
 	searches.Put(s)
@@ -167,7 +168,7 @@ func (s *search) follow(id int32) {
 		}
 		s.flowing += c.ions
 		s.familiar += c.ions * c.known
-		s.flows = append(s.flows, flow{proposal: c.proposal, from: id, to: c.to, e0: c.e0, ions: c.ions})
+		s.flows = append(s.flows, flow{proposal: c.proposal, from: id, to: c.to, lost: c.lost, e0: c.e0, ions: c.ions})
 		s.enqueue(c.to)
 	}
 }

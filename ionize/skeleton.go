@@ -185,7 +185,9 @@ func (m *molecule) formulaOf(s *skeleton, charge int) chem.Formula {
 	f, known := m.formulas[c]
 	if !known {
 		for k, element := range elements {
-			f = f.Plus(of(chem.NaturalSpecies(element), int(c[k])))
+			if c[k] > 0 {
+				f = f.Plus(of(chem.NaturalSpecies(element), int(c[k])))
+			}
 		}
 		f = f.Plus(of(chem.NaturalSpecies(chem.H), int(c[iH])))
 		m.formulas[c] = f
