@@ -1,8 +1,8 @@
 package ionize
 
 import (
-	"container/heap"
 	"context"
+	"slices"
 	"sync"
 )
 
@@ -33,7 +33,8 @@ type search struct {
 	settings Settings
 	nodes    []node
 	flows    []flow
-	queue    byMass
+	waiting  [][]int32 // nodes to follow, by nominal mass
+	here     node      // the one being followed
 	followed int
 	record   bool                // keep every step offered, for fitting
 	known    map[int32]workedOut // steps worked out before, where the kinetics are done more than once; else nil
@@ -46,27 +47,6 @@ type search struct {
 	order    []uint64
 	sofar    map[channelKey]int32
 	rates    []float64
-}
-
-// byMass is the heap of waiting nodes, heaviest first; among equals the one
-// found first, so that a run repeats itself.
-type byMass struct {
-	search *search
-	ids    []int32
-}
-
-func (q *byMass) Len() int { return len(q.ids) }
-func (q *byMass) Less(i, j int) bool {
-	a, b := q.ids[i], q.ids[j]
-	ma, mb := q.search.nodes[a].mass, q.search.nodes[b].mass
-	return ma > mb || ma == mb && a < b
-}
-func (q *byMass) Swap(i, j int) { q.ids[i], q.ids[j] = q.ids[j], q.ids[i] }
-func (q *byMass) Push(x any)    { q.ids = append(q.ids, x.(int32)) }
-func (q *byMass) Pop() any {
-	last := q.ids[len(q.ids)-1]
-	q.ids = q.ids[:len(q.ids)-1]
-	return last
 }
 
 // Bounds of the search. An ion is followed when at least followShare of the
@@ -82,9 +62,7 @@ const (
 // searches keeps the memory of searches that are over: a stream of molecules
 // works in the same few hundred kilobytes.
 var searches = sync.Pool{New: func() any {
-	s := &search{sofar: map[channelKey]int32{}, pieces: pieces{byWhole: map[identity]int32{}}}
-	s.queue.search = s
-	return s
+	return &search{sofar: map[channelKey]int32{}, pieces: pieces{byWhole: map[identity]int32{}}}
 }}
 
 // newSearch starts a search at the fitted values, or at those of the handbook
@@ -94,7 +72,6 @@ func newSearch(m *molecule, settings Settings, fitted *Corrections) *search {
 	s.settings = settings
 	s.pieces.start(m, fitted)
 	s.nodes, s.flows, s.offered = s.nodes[:0], s.flows[:0], nil
-	s.queue.ids = s.queue.ids[:0]
 	s.followed, s.flowing, s.familiar = 0, 0, 0
 	s.record, s.known, s.root = false, nil, nil
 	return s
@@ -117,12 +94,20 @@ func (s *search) run(ctx context.Context) error {
 	stay := undecaying(s.settings.EnergyEV, n.energies.ionization)
 	n.arriving.scale(1 - stay)
 	n.arrived = 1 - stay
+	mass := n.mass
+	s.waiting = slices.Grow(s.waiting[:0], mass+1)[:mass+1]
+	for i := range s.waiting {
+		s.waiting[i] = s.waiting[i][:0]
+	}
 	s.enqueue(root)
-	for s.queue.Len() > 0 {
-		if err := ctx.Err(); err != nil {
-			return err
+	for ; mass >= 0; mass-- {
+		slices.Sort(s.waiting[mass]) // among equals the one found first, so that a run repeats itself
+		for _, id := range s.waiting[mass] {
+			if err := ctx.Err(); err != nil {
+				return err
+			}
+			s.follow(id)
 		}
-		s.follow(heap.Pop(&s.queue).(int32))
 	}
 	s.nodes[root].arrived, s.nodes[root].stayed = 1, s.nodes[root].stayed+stay
 	return nil
@@ -131,7 +116,8 @@ func (s *search) run(ctx context.Context) error {
 func (s *search) enqueue(id int32) {
 	if !s.nodes[id].queued {
 		s.nodes[id].queued = true
-		heap.Push(&s.queue, id)
+		mass := s.nodes[id].mass
+		s.waiting[mass] = append(s.waiting[mass], id)
 	}
 }
 
@@ -149,18 +135,19 @@ func (s *search) node(shape *skeleton) int32 {
 
 // follow parts the ions that arrived at a node between staying and its steps.
 func (s *search) follow(id int32) {
-	here := s.nodes[id] // a copy: the slice grows below
 	least := followShare
 	if s.followed >= mostFollowed {
 		least *= 10
 	}
-	if here.arrived < least {
-		s.nodes[id].stayed = here.arrived
+	if arrived := s.nodes[id].arrived; arrived < least {
+		s.nodes[id].stayed = arrived
 		return
 	}
 	s.followed++
-	channels := s.offeredBy(id, &here)
-	s.react(id, &here, channels)
+	here := &s.here
+	*here = s.nodes[id] // a copy: the slice grows below
+	channels := s.offeredBy(id, here)
+	s.react(id, here, channels)
 	for i := range channels {
 		c := &channels[i]
 		if c.ions < leastFlow {
