@@ -28,7 +28,7 @@ import (
 var spectraRounds = []fit.Settings{
 	{Epochs: 8, Rate: 0.06, Decay: 14, Start: 1e-3, Drop: 0.1, Seed: 1, Workers: 2, Least: 6, Blend: 0.6},
 	{Epochs: 40, Rate: 0.06, Decay: 30, Start: 1e-3, Drop: 0.1, Seed: 1, Workers: 2, Least: 6, Blend: 0.6,
-		Staying: fit.StayingSettings{HalfEpochs: 20, Epochs: 20, Rate: 0.06, Decay: 0.3, Cosines: 0.5}},
+		Staying: fit.StayingSettings{HalfEpochs: 20, Epochs: 60, Rate: 0.003, Decay: 3, Cosines: 0.5}},
 }
 
 // fitSpectra fits the corrections of ionize again and writes them into the

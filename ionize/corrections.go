@@ -13,12 +13,11 @@ import (
 
 // Hidden is the number of hidden units of the fitted corrections, Outputs the
 // number of quantities of a step that they correct: the natural logarithm of
-// its frequency factor, and its critical energy in eV. The last place of a row
-// is for the molecular ion alone (see Staying).
+// its frequency factor, and its critical energy in eV.
 const (
-	Hidden  = 125
+	Hidden  = 126
 	Outputs = 2
-	Width   = Hidden + Outputs + 1
+	Width   = Hidden + Outputs
 
 	// PieceScale is what the rows of a piece's codes count beside those of a
 	// step's own: there are many of the former.
@@ -131,35 +130,6 @@ func Activate(x *Row, weights *[Outputs][Hidden]float32) [Outputs]float32 {
 		critical += toCritical[h] * v
 	}
 	return [Outputs]float32{frequency, critical}
-}
-
-// Staying corrects how many molecular ions stay whole. It is a layer of its
-// own on what the molecule is made of, since the kinetics alone have them too
-// often whole: it stands for what differs from molecule to molecule in the
-// energy that ionization leaves.
-type Staying struct {
-	Slope float32 // for the natural logarithm of the odds that the kinetics give
-}
-
-// LnOdds is what to add to the natural logarithm of the odds that a molecular
-// ion stays whole; x is the sum of the rows of the bias and of the molecule's
-// codes, whole the share, 0 to 1, that the kinetics let stay.
-func (w *Staying) LnOdds(x *Row, whole float64) float64 {
-	return float64(x[Width-1]) + float64(w.Slope)*LnOdds(whole)
-}
-
-// LnOdds is ln(p/(1-p)), with p kept between one in a million and its
-// opposite.
-func LnOdds(p float64) float64 {
-	p = min(max(p, 1e-6), 1-1e-6)
-	return math.Log(p / (1 - p))
-}
-
-// Remain is the share that stays when the natural logarithm of its odds is
-// raised by lnOdds.
-func Remain(whole, lnOdds float64) float64 {
-	up := math.Exp(lnOdds)
-	return whole * up / (1 - whole + whole*up)
 }
 
 // rowPlace says which row is a code's; a negative one that it has none.

@@ -15,6 +15,7 @@ type Network struct {
 	Ions       []NetworkIon
 	Steps      []NetworkStep // grouped by the ion they start from
 	Ionization float64       // ionization energy of the molecule, eV
+	Traits     Traits        // of the molecule
 
 	// Codes of what pieces are made of; the first is the molecular ion's.
 	Pieces [][]uint32
@@ -77,7 +78,7 @@ func (s *search) network() *Network {
 	for i, id := range order {
 		place[id] = i
 	}
-	n := &Network{Ionization: s.nodes[0].energies.ionization}
+	n := &Network{Ionization: s.nodes[0].energies.ionization, Traits: s.m.traits(&s.nodes[0])}
 	made := func(piece int32, as part) int {
 		n.Pieces = append(n.Pieces, slices.Clone(s.codesOf(piece, as)))
 		return len(n.Pieces) - 1

@@ -47,6 +47,7 @@ type search struct {
 	order    []uint64
 	sofar    map[channelKey]int32
 	rates    []float64
+	current  []float64 // ions that stay, by nominal m/z
 }
 
 // Bounds of the search. An ion is followed when at least followShare of the
@@ -108,6 +109,9 @@ func (s *search) run(ctx context.Context) error {
 			}
 			s.follow(id)
 		}
+	}
+	if s.fitted != nil {
+		s.settle(1 - stay)
 	}
 	s.nodes[root].arrived, s.nodes[root].stayed = 1, s.nodes[root].stayed+stay
 	return nil

@@ -38,9 +38,10 @@ type example struct {
 	dense     [][ionize.NumDense]float32
 	mz        []int32   // of each ion
 	pattern   []pattern // of each ion
-	top       int       // highest m/z
-	molecular int       // m/z of the molecular ion
-	height    float64   // its measured height, relative to the base peak
+	traits    ionize.Traits
+	top       int     // highest m/z
+	molecular int     // m/z of the molecular ion
+	height    float64 // its measured height, relative to the base peak
 	target    [2][]float64
 }
 
@@ -55,7 +56,7 @@ const lowest = 29
 
 func newExample(s *Sample, index map[uint32]int32) *example {
 	n := s.Network
-	e := &example{sample: s}
+	e := &example{sample: s, traits: n.Traits}
 	e.arrive = ionize.Deposited(70, n.Ionization)
 	for i := range n.Ions {
 		ion := &n.Ions[i]

@@ -4,6 +4,7 @@ import (
 	"context"
 	"math"
 	"math/rand/v2"
+	"slices"
 
 	"ionwright/ionize"
 )
@@ -21,15 +22,27 @@ type StayingSettings struct {
 	HalfEpochs int // of the kinetics of the two further models
 	Epochs     int
 	Rate       float64
-	Decay      float64
+	Decay      float64 // pull towards zero over one epoch, as a prior on the weights
 	Cosines    float64 // weight of the loss of the cosines beside the height's error
 }
 
 // unseen is the spectrum of an example, before this layer, as computed by a
 // model that wasn't fitted to it.
 type unseen struct {
-	y     []float64
-	whole float64 // share of the molecular ions that stay
+	y         []float64
+	whole     float64 // share of the molecular ions that stay
+	strongest float64 // share that the most frequent m/z of the fragments has
+}
+
+// unseen is the example's spectrum as last predicted; it is valid until the
+// next.
+func (w *worker) unseen(e *example) unseen {
+	w.current = grow(w.current, e.molecular+1)
+	clear(w.current)
+	for i, n := range w.stayed[:len(e.first)] {
+		w.current[e.mz[i]] += n
+	}
+	return unseen{w.y, w.stayed[0], ionize.Strongest(w.current, e.molecular)}
 }
 
 // computeUnseen fits the two further models.
@@ -52,35 +65,29 @@ func computeUnseen(ctx context.Context, m *Model, examples []*example, set Setti
 			w := &workers[k]
 			for i := half + 2*k; i < len(examples); i += 2 * set.Workers {
 				w.predict(other, examples[i], 0, nil)
-				out[i] = unseen{append([]float64(nil), w.y...), w.stayed[0]}
+				out[i] = w.unseen(examples[i])
+				out[i].y = slices.Clone(out[i].y)
 			}
 		})
 	}
 	return out, nil
 }
 
-// lnOdds is the layer's correction for an example of which the kinetics let so
-// many molecular ions stay.
-func (m *Model) lnOdds(e *example, whole float64) float64 {
-	x := ionize.Row{}
-	for _, u := range e.made[e.begin[0]:e.begin[1]] {
-		x[stayingPlace] += m.Rows[e.codes[u]][stayingPlace]
-	}
-	x[stayingPlace] = x[stayingPlace]*ionize.PieceScale + m.Bias[stayingPlace]
-	return m.Staying.LnOdds(&x, whole)
+// correct puts the spectrum of u into w.y as the layer corrects it.
+func (w *worker) correct(m *Model, e *example, u unseen) {
+	x := m.Staying.Inputs(&e.traits, u.whole, u.strongest)
+	w.remain(e, u, m.Staying.LnOdds(&x, nil))
 }
 
-// stayingPlace is the layer's place in a row.
-const stayingPlace = ionize.Width - 1
-
-// remain puts the spectrum of u into w.y, corrected for the molecular ions that
-// stay whole, and returns their share.
-func (w *worker) remain(m *Model, e *example, u unseen) (whole float64) {
+// remain puts the spectrum of u into w.y, with the natural logarithm of the
+// odds that a molecular ion stays whole raised by lnOdds, and returns the share
+// of those that do.
+func (w *worker) remain(e *example, u unseen, lnOdds float64) (whole float64) {
 	w.y = append(w.y[:0], u.y...)
 	if u.whole <= 0 || u.whole >= 1 {
 		return u.whole
 	}
-	whole = ionize.Remain(u.whole, m.lnOdds(e, u.whole))
+	whole = ionize.Remain(u.whole, lnOdds)
 	broken := (1 - whole) / (1 - u.whole)
 	for mz := range w.y {
 		w.y[mz] *= broken
@@ -119,9 +126,9 @@ func (e *example) smoothHeight(y, slope []float64) float64 {
 const sharp = 0.02
 
 // learnStaying returns the gradient of the loss with respect to the correction
-// of the example's molecular ion.
-func (w *worker) learnStaying(m *Model, e *example, u unseen, set Settings) float64 {
-	whole := w.remain(m, e, u)
+// of the example's molecular ion, at lnOdds.
+func (w *worker) learnStaying(e *example, u unseen, lnOdds float64, set Settings) float64 {
+	whole := w.remain(e, u, lnOdds)
 	if e.molecular < lowest || whole <= 0 || whole >= 1 {
 		return 0
 	}
@@ -142,35 +149,124 @@ func (w *worker) learnStaying(m *Model, e *example, u unseen, set Settings) floa
 	return gradient
 }
 
-// stayingSums are the sums of squared gradients of the layer's parameters.
-type stayingSums struct {
-	rows       []float32
-	slope, all float32
-}
-
-// fitStaying fits the layer to the spectra. It stops with the context's error
-// when that is cancelled.
+// fitStaying fits the layer to the spectra, by the method of Adam (Kingma, Ba,
+// arXiv:1412.6980, from memory). It stops with the context's error when that is
+// cancelled.
 func (m *Model) fitStaying(ctx context.Context, examples []*example, spectra []unseen, set Settings) error {
 	rng := rand.New(rand.NewPCG(set.Seed, 3))
-	sums := stayingSums{rows: make([]float32, len(m.Rows))}
-	opt := &adagrad{start: 1e-3}
-	var w worker
+	layer := &m.Staying
+	standardize(layer, examples, spectra)
+	for h := range layer.In {
+		for i := range layer.In[h] {
+			layer.In[h][i] = float32(rng.NormFloat64() / math.Sqrt(ionize.StayingInputs))
+		}
+		layer.Out[h] = float32(rng.NormFloat64() * 0.1)
+	}
+	var (
+		gradient ionize.Staying
+		weights  = parameters(layer)
+		slopes   = parameters(&gradient)
+		opt      = newAdam(len(weights))
+		decay    = float32(set.Staying.Decay / float64(len(examples)))
+		w        worker
+	)
 	for epoch := range set.Staying.Epochs {
 		if err := ctx.Err(); err != nil {
 			return err
 		}
-		rate := float32(set.Staying.Rate * (1 - float64(epoch)/float64(set.Staying.Epochs)))
-		for _, i := range rng.Perm(len(examples)) {
-			e := examples[i]
-			g := float32(w.learnStaying(m, e, spectra[i], set))
-			opt.step(&m.Staying.Slope, g*float32(ionize.LnOdds(spectra[i].whole)), &sums.slope, rate*0.3)
-			opt.step(&m.Bias[stayingPlace], g, &sums.all, rate)
-			for _, u := range e.made[e.begin[0]:e.begin[1]] {
-				r := e.codes[u]
-				p := &m.Rows[r][stayingPlace]
-				opt.step(p, g*ionize.PieceScale+float32(set.Staying.Decay)/float32(m.Seen[r])*(*p), &sums.rows[r], rate)
+		rate := set.Staying.Rate * (1 - float64(epoch)/float64(set.Staying.Epochs))
+		order := rng.Perm(len(examples))
+		for at := 0; at < len(order); at += stayingBatch {
+			ids := order[at:min(at+stayingBatch, len(order))]
+			gradient = ionize.Staying{}
+			for _, i := range ids {
+				w.learnLayer(layer, &gradient, examples[i], spectra[i], set, float32(1/float64(len(ids))))
 			}
+			for k, p := range weights {
+				*slopes[k] += decay * *p
+			}
+			opt.step(weights, slopes, rate)
 		}
 	}
 	return nil
+}
+
+// stayingBatch is how many structures each step is for.
+const stayingBatch = 32
+
+// learnLayer adds to gradient that of the example's loss, times share.
+func (w *worker) learnLayer(layer, gradient *ionize.Staying, e *example, u unseen, set Settings, share float32) {
+	var hidden [ionize.StayingUnits]float32
+	x := layer.Inputs(&e.traits, u.whole, u.strongest)
+	g := share * float32(w.learnStaying(e, u, layer.LnOdds(&x, &hidden), set))
+	gradient.All += g
+	for i, v := range x {
+		gradient.Straight[i] += g * v
+	}
+	for h, at := range hidden {
+		if at <= 0 {
+			continue
+		}
+		gradient.Out[h] += g * at
+		gradient.Bias[h] += g * layer.Out[h]
+		for i, v := range x {
+			gradient.In[h][i] += g * layer.Out[h] * v
+		}
+	}
+}
+
+// standardize sets the center and the spread of the layer's inputs.
+func standardize(layer *ionize.Staying, examples []*example, spectra []unseen) {
+	*layer = ionize.Staying{}
+	var sum, squares [ionize.StayingInputs]float64
+	for i, e := range examples {
+		for k, v := range ionize.StayingQuantities(&e.traits, spectra[i].whole, spectra[i].strongest) {
+			sum[k] += float64(v)
+			squares[k] += float64(v) * float64(v)
+		}
+	}
+	n := float64(len(examples))
+	for k := range sum {
+		mean := sum[k] / n
+		layer.Center[k] = float32(mean)
+		layer.Spread[k] = float32(math.Sqrt(max(squares[k]/n-mean*mean, 0)))
+	}
+}
+
+// parameters of the layer that are fitted.
+func parameters(layer *ionize.Staying) []*float32 {
+	var all []*float32
+	add := func(values []float32) {
+		for i := range values {
+			all = append(all, &values[i])
+		}
+	}
+	for h := range layer.In {
+		add(layer.In[h][:])
+	}
+	add(layer.Bias[:])
+	add(layer.Out[:])
+	add(layer.Straight[:])
+	return append(all, &layer.All)
+}
+
+// adam keeps the running means of each parameter's gradient and of its square.
+type adam struct {
+	mean, square []float64
+	steps        int
+}
+
+func newAdam(n int) *adam { return &adam{mean: make([]float64, n), square: make([]float64, n)} }
+
+// step moves the parameters against their gradients.
+func (a *adam) step(parameters, gradients []*float32, rate float64) {
+	const keepMean, keepSquare = 0.9, 0.999
+	a.steps++
+	mean, square := 1-math.Pow(keepMean, float64(a.steps)), 1-math.Pow(keepSquare, float64(a.steps))
+	for k, p := range parameters {
+		g := float64(*gradients[k])
+		a.mean[k] = keepMean*a.mean[k] + (1-keepMean)*g
+		a.square[k] = keepSquare*a.square[k] + (1-keepSquare)*g*g
+		*p -= float32(rate * a.mean[k] / mean / (math.Sqrt(a.square[k]/square) + 1e-8))
+	}
 }

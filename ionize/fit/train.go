@@ -25,6 +25,7 @@ type worker struct {
 	dOut    [ionize.Outputs][ionize.Hidden]float32
 	y, gy   []float64
 	slope   []float64 // of the molecular ion's height, by m/z
+	current []float64 // ions that stay, by nominal m/z
 	loss    float64
 }
 
@@ -357,7 +358,9 @@ func evaluate(m *Model, examples []*example, workers []*worker, goroutines int) 
 		w := workers[i]
 		for k := i; k < len(examples); k += len(workers) {
 			w.predict(m, examples[k], 0, nil)
-			w.remain(m, examples[k], unseen{slices.Clone(w.y), w.stayed[0]})
+			u := w.unseen(examples[k])
+			u.y = slices.Clone(u.y)
+			w.correct(m, examples[k], u)
 			x, y := examples[k].score(w.y)
 			sums[i][0] += x
 			sums[i][1] += y

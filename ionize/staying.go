@@ -1,0 +1,182 @@
+package ionize
+
+import "math"
+
+// The kinetics alone have molecular ions too often whole. A layer of its own
+// corrects how many stay, by what the molecule is made of and by what the
+// kinetics say: it stands for what differs from molecule to molecule in the
+// energy that ionization leaves, and for what the two cosines that the
+// kinetics are fitted by don't settle.
+
+// Traits of a molecule: see molecule.traits. Labels don't count.
+type Traits [NumTraits]float32
+
+// NumTraits is the number of traits of a molecule, StayingInputs that of the
+// quantities Staying is told, StayingUnits that of its hidden units.
+const (
+	NumTraits     = 23
+	StayingInputs = NumTraits + 2
+	StayingUnits  = 64
+)
+
+// traits of the molecule whose molecular ion is n.
+func (m *molecule) traits(n *node) Traits {
+	whole := m.whole()
+	c := m.count(&whole).plain()
+	var aromatic, aromaticHetero, inRing, methyls, protic, saturated, saturatedInRing, branches, rotors int
+	for i, a := range m.atoms {
+		hydrogens := whole.hydrogen(i)
+		degree := len(m.adjacency[i])
+		if a.aromatic {
+			aromatic++
+			if a.element != iC {
+				aromaticHetero++
+			}
+		}
+		if a.inRing {
+			inRing++
+		}
+		if a.element != iC {
+			protic += hydrogens
+			continue
+		}
+		if degree+hydrogens < int(a.valence) {
+			continue
+		}
+		switch {
+		case hydrogens == 3:
+			methyls++
+		case degree > 2:
+			branches++
+		}
+		if a.inRing {
+			saturatedInRing++
+		} else {
+			saturated++
+		}
+	}
+	for _, ends := range m.ends[:m.ownBonds] {
+		i, j := int(ends[0]), int(ends[1])
+		if !(m.atoms[i].inRing && m.atoms[j].inRing) && len(m.adjacency[i]) > 1 && len(m.adjacency[j]) > 1 {
+			rotors++
+		}
+	}
+	atoms := float32(len(m.atoms))
+	rings := float32(m.ownBonds - len(m.atoms) + 1)
+	halogens := int(c[iF]) + int(c[iCl]) + int(c[iBr]) + int(c[iI])
+	unsaturation := float32(2*int(c[iC])+2*int(c[iSi])+2+int(c[iN])+int(c[iP])-int(c[iH])-halogens) / 2
+	return Traits{
+		float32(math.Log(float64(n.mass))), float32(n.energies.ionization), atoms, rings, unsaturation / atoms,
+		float32(aromatic) / atoms, float32(inRing) / atoms, float32(aromaticHetero), float32(methyls), float32(protic),
+		float32(saturated), float32(saturatedInRing), float32(branches), float32(rotors),
+		float32(c[iC]), float32(c[iN]), float32(c[iO]), float32(c[iS]),
+		float32(c[iCl]) + float32(c[iBr]), float32(c[iI]), float32(c[iF]), float32(c[iSi]), float32(c[iP]),
+	}
+}
+
+// Staying is the layer. Inputs are the traits, the natural logarithm of the
+// odds that the molecular ion stays whole by the kinetics, and that of the
+// share that the most frequent nominal m/z among its fragments has of those
+// that break.
+type Staying struct {
+	Center, Spread [StayingInputs]float32 // of the inputs, over the structures fitted to
+	In             [StayingUnits][StayingInputs]float32
+	Bias, Out      [StayingUnits]float32
+	Straight       [StayingInputs]float32 // from the inputs past the units
+	All            float32
+}
+
+// StayingQuantities are what the layer is told. Whole is the share, 0 to 1, of
+// the molecular ions that stay by the kinetics, strongest that of the most
+// frequent m/z among the fragments, of all molecular ions.
+func StayingQuantities(t *Traits, whole, strongest float64) (x [StayingInputs]float32) {
+	copy(x[:], t[:])
+	x[NumTraits] = float32(lnOdds(whole))
+	x[NumTraits+1] = float32(math.Log(max(strongest/(1-whole), 1e-4)))
+	return x
+}
+
+// Inputs are the quantities in units of their spread off the center: at most
+// four, so that what is unlike anything fitted to is corrected like the last
+// that was.
+func (w *Staying) Inputs(t *Traits, whole, strongest float64) [StayingInputs]float32 {
+	x := StayingQuantities(t, whole, strongest)
+	for i := range x {
+		x[i] -= w.Center[i]
+		if w.Spread[i] > 0 {
+			x[i] /= w.Spread[i]
+		}
+		x[i] = min(max(x[i], -4), 4)
+	}
+	return x
+}
+
+// LnOdds is what to add to the natural logarithm of the odds that a molecular
+// ion stays whole. Where hidden isn't nil it is filled with the input of each
+// unit.
+func (w *Staying) LnOdds(x *[StayingInputs]float32, hidden *[StayingUnits]float32) float64 {
+	sum := w.All
+	for i, v := range x {
+		sum += w.Straight[i] * v
+	}
+	for h := range w.In {
+		at := w.Bias[h]
+		for i, v := range x {
+			at += w.In[h][i] * v
+		}
+		if hidden != nil {
+			hidden[h] = at
+		}
+		sum += w.Out[h] * max(at, 0)
+	}
+	return float64(sum)
+}
+
+// lnOdds is ln(p/(1-p)), with p kept away from 0 and 1.
+func lnOdds(p float64) float64 {
+	const edge = 1e-5
+	p = min(max(p, edge), 1-edge)
+	return math.Log(p / (1 - p))
+}
+
+// Remain is the share that stays when the natural logarithm of its odds is
+// raised by lnOdds.
+func Remain(whole, lnOdds float64) float64 {
+	up := math.Exp(lnOdds)
+	return whole * up / (1 - whole + whole*up)
+}
+
+// settle corrects how many molecular ions stay whole, all else in proportion.
+// Arrived is the share of the molecular ions whose decay was followed.
+func (s *search) settle(arrived float64) {
+	root := &s.nodes[0]
+	whole := root.stayed / arrived
+	if whole <= 0 || whole >= 1 {
+		return
+	}
+	s.current = append(s.current[:0], make([]float64, root.mass+1)...)
+	for i := range s.nodes {
+		s.current[s.nodes[i].mass] += s.nodes[i].stayed
+	}
+	t := s.m.traits(root)
+	x := s.fitted.Staying.Inputs(&t, whole, Strongest(s.current, root.mass)/arrived)
+	corrected := Remain(whole, s.fitted.Staying.LnOdds(&x, nil))
+	root.stayed = corrected * arrived
+	broken := (1 - corrected) / (1 - whole)
+	for i := range s.nodes[1:] {
+		s.nodes[i+1].arrived *= broken
+		s.nodes[i+1].stayed *= broken
+	}
+	for i := range s.flows {
+		s.flows[i].ions *= broken
+	}
+}
+
+// Strongest is the largest of the currents of the fragments, by nominal m/z.
+func Strongest(current []float64, molecularIon int) float64 {
+	most := 0.0
+	for mz := lowestFitted; mz < min(molecularIon, len(current)); mz++ {
+		most = max(most, current[mz])
+	}
+	return most
+}
