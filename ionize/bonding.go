@@ -32,27 +32,30 @@ func (b *bonding) bonded(s *skeleton) bool { return b.of == *s }
 func (m *molecule) bondJoined(s *skeleton, b *bonding) {
 	b.of = *s
 	b.free, b.left, b.pi, b.pis, b.hetero = [MaxAtoms]int8{}, [MaxAtoms]int8{}, [maxBonds]uint8{}, [MaxAtoms]uint8{}, 0
-	more := false
+	var open, more atomSet // atoms with a valence to pair; with more than one
 	for rest := s.atoms; rest != 0; rest &= rest - 1 {
 		i := rest.first()
 		f := m.atoms[i].valence - int8(b.degree(i)) - int8(s.hydrogen(i))
 		b.free[i], b.left[i] = f, min(f, 1)
-		more = more || f > 1
+		if f > 0 {
+			open = open.with(i)
+		}
+		if f > 1 {
+			more = more.with(i)
+		}
 	}
-	m.pair(s, b)
-	if more {
-		for rest := s.atoms; rest != 0; rest &= rest - 1 {
+	pairing := open
+	open = m.pair(b, open)
+	if more != 0 {
+		for rest := more; rest != 0; rest &= rest - 1 {
 			i := rest.first()
-			b.left[i] += max(b.free[i]-1, 0)
+			b.left[i] += b.free[i] - 1
 		}
-		m.pair(s, b)
+		open = m.pair(b, open|more)
 	}
-	m.closeShells(s, b)
-	for rest := s.atoms; rest != 0; rest &= rest - 1 {
+	m.closeShells(b, open)
+	for rest := pairing; rest != 0; rest &= rest - 1 {
 		i := rest.first()
-		if b.free[i] <= 0 {
-			continue
-		}
 		for _, half := range b.at(i) {
 			if n := b.pi[half.bond]; n > 0 {
 				b.pis[i] += n
@@ -64,22 +67,18 @@ func (m *molecule) bondJoined(s *skeleton, b *bonding) {
 	}
 }
 
-// pair pairs up what is left at the atoms of s.
-func (m *molecule) pair(s *skeleton, b *bonding) {
-	var open atomSet // atoms with a valence to pair
-	for rest := s.atoms; rest != 0; rest &= rest - 1 {
-		if i := rest.first(); b.left[i] > 0 {
-			open = open.with(i)
-		}
-	}
+// pair pairs up what is left at the open atoms, and returns those that stay
+// open.
+func (m *molecule) pair(b *bonding, open atomSet) atomSet {
 	if open&(open-1) != 0 {
-		m.pairOpen(b, open)
+		open = m.pairOpen(b, open)
 	}
-	m.augment(s, b)
+	return m.augment(b, open)
 }
 
-// pairOpen pairs neighbours among the open atoms, the most constrained first.
-func (m *molecule) pairOpen(b *bonding, open atomSet) {
+// pairOpen pairs neighbours among the open atoms, the most constrained first,
+// and returns those that stay open.
+func (m *molecule) pairOpen(b *bonding, open atomSet) atomSet {
 	var partners [MaxAtoms]uint8 // open neighbours that can take one more pi bond
 	waiting := open              // those that have some
 	for rest := open; rest != 0; rest &= rest - 1 {
@@ -118,13 +117,14 @@ func (m *molecule) pairOpen(b *bonding, open atomSet) {
 			}
 		}
 	}
+	return open
 }
 
 // closeShells lets an atom that has more bonds in the molecule than its lowest
 // valence take two unpaired valences back as a lone pair: sulfur dioxide from
 // a sulfone, nitrogen monoxide from a nitro group.
-func (m *molecule) closeShells(s *skeleton, b *bonding) {
-	for rest := s.atoms; rest != 0; rest &= rest - 1 {
+func (m *molecule) closeShells(b *bonding, open atomSet) {
+	for rest := open; rest != 0; rest &= rest - 1 {
 		i := rest.first()
 		for spare := m.atoms[i].valence - lowestValence[m.atoms[i].element]; spare >= 2 && b.left[i] >= 2; spare -= 2 {
 			b.left[i] -= 2
@@ -176,21 +176,27 @@ func (m *molecule) bestPartner(b *bonding, open atomSet, i int) (atom, bond int)
 }
 
 // augment lengthens the matching along alternating paths between two unpaired
-// valences that aren't neighbours.
-func (m *molecule) augment(s *skeleton, b *bonding) {
-	for rest := s.atoms; rest != 0; rest &= rest - 1 {
+// valences that aren't neighbours. It returns the atoms that stay open.
+func (m *molecule) augment(b *bonding, open atomSet) (still atomSet) {
+	for rest := open; rest != 0; rest &= rest - 1 {
 		i := rest.first()
 		for b.left[i] > 0 {
 			seen := atomSet(0).with(i)
-			if !m.augmentFrom(s, b, i, &seen) {
+			if !m.augmentFrom(b, i, &seen) {
 				break
 			}
 			b.left[i]--
 		}
 	}
+	for rest := open; rest != 0; rest &= rest - 1 {
+		if i := rest.first(); b.left[i] > 0 {
+			still = still.with(i)
+		}
+	}
+	return still
 }
 
-func (m *molecule) augmentFrom(s *skeleton, b *bonding, i int, seen *atomSet) bool {
+func (m *molecule) augmentFrom(b *bonding, i int, seen *atomSet) bool {
 	for _, half := range b.at(i) {
 		j, bond := int(half.to), int(half.bond)
 		if seen.has(j) || b.pi[bond] >= 2 || b.free[j] <= 0 {
@@ -209,7 +215,7 @@ func (m *molecule) augmentFrom(s *skeleton, b *bonding, i int, seen *atomSet) bo
 			}
 			*seen = seen.with(k)
 			b.pi[freed]--
-			if m.augmentFrom(s, b, k, seen) {
+			if m.augmentFrom(b, k, seen) {
 				b.pi[bond]++
 				return true
 			}
