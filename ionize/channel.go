@@ -179,16 +179,10 @@ func (s *search) keep(id int32, here *node, channels []channel) {
 	s.m.look(&here.skeleton, &s.breaking)
 	for i := range channels {
 		c := &channels[i]
-		to := &s.nodes[c.to]
-		s.describe(&d, here, &s.breaking, &c.proposal, &to.facts, &s.list[c.lost].facts, c.e0)
-		dense, after := here.dense(asSource), to.dense(asProduct)
-		for k := range dense {
-			dense[k] += after[k]
-		}
-		dense[denseCritical], dense[denseKept] = d.critical, d.kept
+		s.describe(&d, here, &s.breaking, &c.proposal, &s.nodes[c.to].facts, &s.list[c.lost].facts, c.e0)
 		s.offered = append(s.offered, offer{id, c.lost, NetworkStep{
 			To: int(c.to), Critical: c.e0, LogFrequency: c.lnFrequency / math.Ln10, Share: c.share,
-			Dense: dense, Codes: slices.Clone(d.codes[:d.n]),
+			Dense: [NumStepDense]float32{denseCritical: d.critical, denseKept: d.kept}, Codes: slices.Clone(d.codes[:d.n]),
 		}})
 	}
 }

@@ -11,29 +11,18 @@ import "slices"
 // maxFeatures bounds the codes of one step.
 const maxFeatures = 32
 
-// Dense quantities that a step has beside its codes.
+// Dense quantities that a step has beside its codes: two of its own, then the
+// traits of the pieces, by the part they play.
 const (
-	denseBefore      = iota // ionization energy of the ion that breaks, as a neutral
-	denseAfter              // of the ion that comes out
-	denseCritical           // handbook critical energy
-	denseAtomsBefore        // of the ion that breaks
-	denseAtomsAfter         // of the ion that comes out
-	denseKept               // share of the atoms that the ion keeps
-	NumDense
+	denseCritical = iota // handbook critical energy
+	denseKept            // share of the atoms that the ion keeps
+	NumStepDense
+	NumDense = NumStepDense + int(numParts)*NumTraits
 )
 
-// dense are the quantities that the piece alone decides, in the part it plays;
-// the others are zero.
-func (p *piece) dense(as part) (d [NumDense]float32) {
-	ionization, atoms := float32(p.energies.ionization)/5-2, float32(p.facts.atoms)/20-1
-	switch as {
-	case asSource:
-		d[denseBefore], d[denseAtomsBefore] = ionization, atoms
-	case asProduct:
-		d[denseAfter], d[denseAtomsAfter] = ionization, atoms
-	}
-	return d
-}
+// DenseOf is where the traits of a piece in the part begin among the dense
+// quantities.
+func DenseOf(part int) int { return NumStepDense + part*NumTraits }
 
 // description is the rest of what the fitted corrections see of a step.
 type description struct {

@@ -15,10 +15,8 @@ type Network struct {
 	Ions       []NetworkIon
 	Steps      []NetworkStep // grouped by the ion they start from
 	Ionization float64       // ionization energy of the molecule, eV
-	Traits     Traits        // of the molecule
 
-	// Codes of what pieces are made of; the first is the molecular ion's.
-	Pieces [][]uint32
+	Pieces []NetworkPiece // the first is the molecular ion
 }
 
 // NetworkIon is an ion of a network. Its steps are Steps[First:Last]; an ion
@@ -32,6 +30,13 @@ type NetworkIon struct {
 	Source, Product int // its Pieces as the ion that breaks, and that comes out
 }
 
+// NetworkPiece is what a piece is, in one part that it plays.
+type NetworkPiece struct {
+	Dense  int // where its traits begin among the dense quantities
+	Traits Traits
+	Codes  []uint32 // of what it is made of
+}
+
 // NetworkStep is a step of a network.
 type NetworkStep struct {
 	To           int     // index into Ions
@@ -39,7 +44,7 @@ type NetworkStep struct {
 	Critical     float64 // handbook critical energy, eV
 	LogFrequency float64 // handbook frequency factor, decadic logarithm of 1/s
 	Share        float64 // of the energy above Critical that the ion keeps
-	Dense        [NumDense]float32
+	Dense        [NumStepDense]float32
 	Codes        []uint32
 }
 
@@ -78,9 +83,9 @@ func (s *search) network() *Network {
 	for i, id := range order {
 		place[id] = i
 	}
-	n := &Network{Ionization: s.nodes[0].energies.ionization, Traits: s.m.traits(&s.nodes[0])}
+	n := &Network{Ionization: s.nodes[0].energies.ionization}
 	made := func(piece int32, as part) int {
-		n.Pieces = append(n.Pieces, slices.Clone(s.codesOf(piece, as)))
+		n.Pieces = append(n.Pieces, NetworkPiece{DenseOf(int(as)), s.m.traits(&s.list[piece]), slices.Clone(s.codesOf(piece, as))})
 		return len(n.Pieces) - 1
 	}
 	made(s.nodes[0].id, asMolecule)
@@ -112,8 +117,8 @@ func (s *search) network() *Network {
 // Codes is all lists of codes in the network.
 func (n *Network) Codes() iter.Seq[[]uint32] {
 	return func(yield func([]uint32) bool) {
-		for _, codes := range n.Pieces {
-			if !yield(codes) {
+		for i := range n.Pieces {
+			if !yield(n.Pieces[i].Codes) {
 				return
 			}
 		}

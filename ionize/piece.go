@@ -111,10 +111,9 @@ func (s *pieces) row(id int32, as part) *Row {
 		for h := range row {
 			row[h] *= PieceScale
 		}
-		dense := s.list[id].dense(as)
-		for k, v := range dense {
+		for k, v := range s.m.traits(&s.list[id]) {
 			if v != 0 {
-				row.plusTimes(v, &s.fitted.Dense[k])
+				row.plusTimes(v, &s.fitted.Dense[DenseOf(int(as))+k])
 			}
 		}
 		*place = int32(len(s.rows))

@@ -8,71 +8,12 @@ import "math"
 // energy that ionization leaves, and for what the two cosines that the
 // kinetics are fitted by don't settle.
 
-// Traits of a molecule: see molecule.traits. Labels don't count.
-type Traits [NumTraits]float32
-
-// NumTraits is the number of traits of a molecule, StayingInputs that of the
-// quantities Staying is told, StayingUnits that of its hidden units.
+// StayingInputs is the number of quantities Staying is told, StayingUnits that
+// of its hidden units.
 const (
-	NumTraits     = 23
 	StayingInputs = NumTraits + 2
 	StayingUnits  = 64
 )
-
-// traits of the molecule whose molecular ion is n.
-func (m *molecule) traits(n *node) Traits {
-	whole := m.whole()
-	c := m.count(&whole).plain()
-	var aromatic, aromaticHetero, inRing, methyls, protic, saturated, saturatedInRing, branches, rotors int
-	for i, a := range m.atoms {
-		hydrogens := whole.hydrogen(i)
-		degree := len(m.adjacency[i])
-		if a.aromatic {
-			aromatic++
-			if a.element != iC {
-				aromaticHetero++
-			}
-		}
-		if a.inRing {
-			inRing++
-		}
-		if a.element != iC {
-			protic += hydrogens
-			continue
-		}
-		if degree+hydrogens < int(a.valence) {
-			continue
-		}
-		switch {
-		case hydrogens == 3:
-			methyls++
-		case degree > 2:
-			branches++
-		}
-		if a.inRing {
-			saturatedInRing++
-		} else {
-			saturated++
-		}
-	}
-	for _, ends := range m.ends[:m.ownBonds] {
-		i, j := int(ends[0]), int(ends[1])
-		if !(m.atoms[i].inRing && m.atoms[j].inRing) && len(m.adjacency[i]) > 1 && len(m.adjacency[j]) > 1 {
-			rotors++
-		}
-	}
-	atoms := float32(len(m.atoms))
-	rings := float32(m.ownBonds - len(m.atoms) + 1)
-	halogens := int(c[iF]) + int(c[iCl]) + int(c[iBr]) + int(c[iI])
-	unsaturation := float32(2*int(c[iC])+2*int(c[iSi])+2+int(c[iN])+int(c[iP])-int(c[iH])-halogens) / 2
-	return Traits{
-		float32(math.Log(float64(n.mass))), float32(n.energies.ionization), atoms, rings, unsaturation / atoms,
-		float32(aromatic) / atoms, float32(inRing) / atoms, float32(aromaticHetero), float32(methyls), float32(protic),
-		float32(saturated), float32(saturatedInRing), float32(branches), float32(rotors),
-		float32(c[iC]), float32(c[iN]), float32(c[iO]), float32(c[iS]),
-		float32(c[iCl]) + float32(c[iBr]), float32(c[iI]), float32(c[iF]), float32(c[iSi]), float32(c[iP]),
-	}
-}
 
 // Staying is the layer. Inputs are the traits, the natural logarithm of the
 // odds that the molecular ion stays whole by the kinetics, and that of the
@@ -158,7 +99,7 @@ func (s *search) settle(arrived float64) {
 	for i := range s.nodes {
 		s.current[s.nodes[i].mass] += s.nodes[i].stayed
 	}
-	t := s.m.traits(root)
+	t := s.m.traits(&root.piece)
 	x := s.fitted.Staying.Inputs(&t, whole, Strongest(s.current, root.mass)/arrived)
 	corrected := Remain(whole, s.fitted.Staying.LnOdds(&x, nil))
 	root.stayed = corrected * arrived

@@ -35,13 +35,14 @@ type example struct {
 	source    []int32 // piece of each ion as the one that breaks
 	product   []int32 // piece of each step's ion that comes out
 	neutral   []int32 // piece of each step's neutral
-	dense     [][ionize.NumDense]float32
-	mz        []int32   // of each ion
-	pattern   []pattern // of each ion
-	traits    ionize.Traits
-	top       int     // highest m/z
-	molecular int     // m/z of the molecular ion
-	height    float64 // its measured height, relative to the base peak
+	dense     [][ionize.NumStepDense]float32
+	traits    []ionize.Traits // of each piece
+	denseOf   []int           // where they begin among the dense quantities
+	mz        []int32         // of each ion
+	pattern   []pattern       // of each ion
+	top       int             // highest m/z
+	molecular int             // m/z of the molecular ion
+	height    float64         // its measured height, relative to the base peak
 	target    [2][]float64
 }
 
@@ -56,7 +57,7 @@ const lowest = 29
 
 func newExample(s *Sample, index map[uint32]int32) *example {
 	n := s.Network
-	e := &example{sample: s, traits: n.Traits}
+	e := &example{sample: s}
 	e.arrive = ionize.Deposited(70, n.Ionization)
 	for i := range n.Ions {
 		ion := &n.Ions[i]
@@ -94,9 +95,11 @@ func newExample(s *Sample, index map[uint32]int32) *example {
 	for i := range n.Ions {
 		e.source = append(e.source, int32(n.Ions[i].Source))
 	}
-	for _, codes := range n.Pieces {
+	for i := range n.Pieces {
+		p := &n.Pieces[i]
+		e.traits, e.denseOf = append(e.traits, p.Traits), append(e.denseOf, p.Dense)
 		e.begin = append(e.begin, int32(len(e.made)))
-		e.made = use(e.made, codes)
+		e.made = use(e.made, p.Codes)
 	}
 	e.begin = append(e.begin, int32(len(e.made)))
 	for k := range n.Steps {

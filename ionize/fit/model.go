@@ -27,8 +27,12 @@ type Model struct {
 func newModel(index map[uint32]int32, seen []int32, rng *rand.Rand) *Model {
 	m := &Model{Index: index, Seen: seen, Rows: make([]ionize.Row, len(index))}
 	for k := range m.Dense {
+		spread := 0.3
+		if k >= ionize.NumStepDense {
+			spread = 0.05 // there are many
+		}
 		for h := range ionize.Hidden {
-			m.Dense[k][h] = float32(rng.NormFloat64() * 0.3)
+			m.Dense[k][h] = float32(rng.NormFloat64() * spread)
 		}
 	}
 	for h := range ionize.Hidden {

@@ -49,6 +49,13 @@ func add(x, y *ionize.Row) {
 	}
 }
 
+// addTimes adds v times y.
+func addTimes(x *ionize.Row, v float32, y *ionize.Row) {
+	for h := range x {
+		x[h] += v * y[h]
+	}
+}
+
 func scale(x *ionize.Row, by float32) {
 	for h := range x {
 		x[h] *= by
@@ -74,6 +81,11 @@ func (w *worker) predict(m *Model, e *example, drop float64, rng *rand.Rand) {
 			add(&x, &w.rows[u])
 		}
 		scale(&x, ionize.PieceScale)
+		for k, v := range e.traits[p] {
+			if v != 0 {
+				addTimes(&x, v, &m.Dense[e.denseOf[p]+k])
+			}
+		}
 		w.pieces[p] = x
 	}
 	w.x = grow(w.x, len(e.steps))
@@ -86,9 +98,7 @@ func (w *worker) predict(m *Model, e *example, drop float64, rng *rand.Rand) {
 			add(&x, &w.pieces[e.product[k]])
 			add(&x, &w.pieces[e.neutral[k]])
 			for d, v := range e.dense[k] {
-				for h := range x {
-					x[h] += v * m.Dense[d][h]
-				}
+				addTimes(&x, v, &m.Dense[d])
 			}
 			for _, u := range e.uses[e.from[k]:e.from[k+1]] {
 				add(&x, &w.rows[u])
@@ -188,9 +198,7 @@ func (w *worker) learn(m *Model, e *example, set Settings, rng *rand.Rand) {
 			w.dBias[h] += dx[h]
 		}
 		for d, v := range e.dense[k] {
-			for h := range dx {
-				w.dDense[d][h] += v * dx[h]
-			}
+			addTimes(&w.dDense[d], v, &dx)
 		}
 		for _, u := range e.uses[e.from[k]:e.from[k+1]] {
 			w.touched[u] = true
@@ -205,6 +213,11 @@ func (w *worker) learn(m *Model, e *example, set Settings, rng *rand.Rand) {
 		d := &w.dPieces[p]
 		if *d == (ionize.Row{}) {
 			continue
+		}
+		for k, v := range e.traits[p] {
+			if v != 0 {
+				addTimes(&w.dDense[e.denseOf[p]+k], v, d)
+			}
 		}
 		scale(d, ionize.PieceScale)
 		for _, u := range e.made[e.begin[p]:e.begin[p+1]] {

@@ -1,0 +1,92 @@
+package ionize
+
+import "math"
+
+// Traits are what the fitted layers are told of a piece in numbers: its size,
+// ionization energy, composition, rings and kinds of atoms, each brought to the
+// order of one. Unlike the codes they say something of pieces that are like
+// none the fit has seen. Labels don't count, but for the mass.
+type Traits [NumTraits]float32
+
+// NumTraits is the number of traits of a piece.
+const NumTraits = 23
+
+// traits of the piece; an atom is aromatic or in a ring when it is in the
+// molecule.
+func (m *molecule) traits(p *piece) (t Traits) {
+	s := &p.skeleton
+	if s.atoms == 0 { // hydrogen
+		return t
+	}
+	var aromatic, aromaticHetero, inRing, methyls, protic, saturated, saturatedInRing, branches, halfRotors, halfBonds int
+	for rest := s.atoms; rest != 0; rest &= rest - 1 {
+		i := rest.first()
+		a := &m.atoms[i]
+		hydrogens, degree, rotors := s.hydrogen(i), 0, 0
+		for _, half := range m.adjacency[i] {
+			if !s.bonds.has(int(half.bond)) {
+				continue
+			}
+			degree++
+			if !(a.inRing && m.atoms[half.to].inRing) && s.joins(m, int(half.to), 2) {
+				rotors++
+			}
+		}
+		halfBonds += degree
+		if degree > 1 {
+			halfRotors += rotors
+		}
+		if a.aromatic {
+			aromatic++
+			if a.element != iC {
+				aromaticHetero++
+			}
+		}
+		if a.inRing {
+			inRing++
+		}
+		if a.element != iC {
+			protic += hydrogens
+			continue
+		}
+		if degree+hydrogens < int(a.valence) {
+			continue
+		}
+		switch {
+		case hydrogens == 3:
+			methyls++
+		case degree > 2:
+			branches++
+		}
+		if a.inRing {
+			saturatedInRing++
+		} else {
+			saturated++
+		}
+	}
+	c := m.count(s).plain()
+	atoms := float32(s.atoms.len())
+	rings := float32(halfBonds/2) - atoms + 1
+	halogens := int(c[iF]) + int(c[iCl]) + int(c[iBr]) + int(c[iI])
+	unsaturation := float32(2*int(c[iC])+2*int(c[iSi])+2+int(c[iN])+int(c[iP])-int(c[iH])-halogens) / 2
+	return Traits{
+		float32(math.Log(float64(p.mass))) - 5, float32(p.energies.ionization)/5 - 2, atoms / 20, rings / 3, unsaturation / atoms,
+		float32(aromatic) / atoms, float32(inRing) / atoms, float32(aromaticHetero), float32(methyls) / 3, float32(protic) / 2,
+		float32(saturated) / 5, float32(saturatedInRing) / 5, float32(branches) / 2, float32(halfRotors/2) / 5,
+		float32(c[iC]) / 10, float32(c[iN]), float32(c[iO]) / 2, float32(c[iS]),
+		float32(c[iCl]) + float32(c[iBr]), float32(c[iI]), float32(c[iF]) / 2, float32(c[iSi]), float32(c[iP]),
+	}
+}
+
+// joins reports whether at least so many atoms of the skeleton are joined to
+// the atom.
+func (s *skeleton) joins(m *molecule, atom, least int) bool {
+	for _, half := range m.adjacency[atom] {
+		if s.bonds.has(int(half.bond)) {
+			if least--; least == 0 {
+				return true
+			}
+		}
+	}
+	return false
+}
