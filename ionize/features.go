@@ -12,17 +12,17 @@ import "slices"
 const maxFeatures = 32
 
 // Dense quantities that a step has beside its codes: two of its own, then the
-// traits of the pieces, by the part they play.
+// properties of the pieces, by the part they play.
 const (
 	denseCritical = iota // handbook critical energy
 	denseKept            // share of the atoms that the ion keeps
 	NumStepDense
-	NumDense = NumStepDense + int(numParts)*NumTraits
+	NumDense = NumStepDense + int(numParts)*NumProperties
 )
 
-// DenseOf is where the traits of a piece in the part begin among the dense
+// DenseOf is where the properties of a piece in the part begin among the dense
 // quantities.
-func DenseOf(part int) int { return NumStepDense + part*NumTraits }
+func DenseOf(part int) int { return NumStepDense + part*NumProperties }
 
 // description is the rest of what the fitted corrections see of a step.
 type description struct {

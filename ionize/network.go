@@ -32,9 +32,9 @@ type NetworkIon struct {
 
 // NetworkPiece is what a piece is, in one part that it plays.
 type NetworkPiece struct {
-	Dense  int // where its traits begin among the dense quantities
-	Traits Traits
-	Codes  []uint32 // of what it is made of
+	Dense      int // where its properties begin among the dense quantities
+	Properties Properties
+	Codes      []uint32 // of what it is made of
 }
 
 // NetworkStep is a step of a network.
@@ -85,7 +85,7 @@ func (s *search) network() *Network {
 	}
 	n := &Network{Ionization: s.nodes[0].energies.ionization}
 	made := func(piece int32, as part) int {
-		n.Pieces = append(n.Pieces, NetworkPiece{DenseOf(int(as)), s.m.traits(&s.list[piece]), slices.Clone(s.codesOf(piece, as))})
+		n.Pieces = append(n.Pieces, NetworkPiece{DenseOf(int(as)), s.m.properties(&s.list[piece]), slices.Clone(s.codesOf(piece, as))})
 		return len(n.Pieces) - 1
 	}
 	made(s.nodes[0].id, asMolecule)

@@ -111,7 +111,7 @@ func (s *pieces) row(id int32, as part) *Row {
 		for h := range row {
 			row[h] *= PieceScale
 		}
-		for k, v := range s.m.traits(&s.list[id]) {
+		for k, v := range s.m.properties(&s.list[id]) {
 			if v != 0 {
 				row.plusTimes(v, &s.fitted.Dense[DenseOf(int(as))+k])
 			}

@@ -11,11 +11,11 @@ import "math"
 // StayingInputs is the number of quantities Staying is told, StayingUnits that
 // of its hidden units.
 const (
-	StayingInputs = NumTraits + 2
+	StayingInputs = NumProperties + 2
 	StayingUnits  = 64
 )
 
-// Staying is the layer. Inputs are the traits, the natural logarithm of the
+// Staying is the layer. Inputs are the properties, the natural logarithm of the
 // odds that the molecular ion stays whole by the kinetics, and that of the
 // share that the most frequent nominal m/z among its fragments has of those
 // that break.
@@ -30,17 +30,17 @@ type Staying struct {
 // StayingQuantities are what the layer is told. Whole is the share, 0 to 1, of
 // the molecular ions that stay by the kinetics, strongest that of the most
 // frequent m/z among the fragments, of all molecular ions.
-func StayingQuantities(t *Traits, whole, strongest float64) (x [StayingInputs]float32) {
+func StayingQuantities(t *Properties, whole, strongest float64) (x [StayingInputs]float32) {
 	copy(x[:], t[:])
-	x[NumTraits] = float32(lnOdds(whole))
-	x[NumTraits+1] = float32(math.Log(max(strongest/(1-whole), 1e-4)))
+	x[NumProperties] = float32(lnOdds(whole))
+	x[NumProperties+1] = float32(math.Log(max(strongest/(1-whole), 1e-4)))
 	return x
 }
 
 // Inputs are the quantities in units of their spread off the center: at most
 // four, so that what is unlike anything fitted to is corrected like the last
 // that was.
-func (w *Staying) Inputs(t *Traits, whole, strongest float64) [StayingInputs]float32 {
+func (w *Staying) Inputs(t *Properties, whole, strongest float64) [StayingInputs]float32 {
 	x := StayingQuantities(t, whole, strongest)
 	for i := range x {
 		x[i] -= w.Center[i]
@@ -99,7 +99,7 @@ func (s *search) settle(arrived float64) {
 	for i := range s.nodes {
 		s.current[s.nodes[i].mass] += s.nodes[i].stayed
 	}
-	t := s.m.traits(&root.piece)
+	t := s.m.properties(&root.piece)
 	x := s.fitted.Staying.Inputs(&t, whole, Strongest(s.current, root.mass)/arrived)
 	corrected := Remain(whole, s.fitted.Staying.LnOdds(&x, nil))
 	root.stayed = corrected * arrived

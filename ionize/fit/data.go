@@ -26,24 +26,24 @@ type Sample struct {
 // example is a sample laid out for fitting.
 type example struct {
 	graph
-	sample    *Sample
-	codes     []int32 // rows of the model this example uses, each once
-	uses      []int32 // for each step in turn, indices into codes
-	from      []int32 // first use of each step; one more at the end
-	made      []int32 // for each piece in turn, indices into codes
-	begin     []int32 // first of each piece; one more at the end
-	source    []int32 // piece of each ion as the one that breaks
-	product   []int32 // piece of each step's ion that comes out
-	neutral   []int32 // piece of each step's neutral
-	dense     [][ionize.NumStepDense]float32
-	traits    []ionize.Traits // of each piece
-	denseOf   []int           // where they begin among the dense quantities
-	mz        []int32         // of each ion
-	pattern   []pattern       // of each ion
-	top       int             // highest m/z
-	molecular int             // m/z of the molecular ion
-	height    float64         // its measured height, relative to the base peak
-	target    [2][]float64
+	sample     *Sample
+	codes      []int32 // rows of the model this example uses, each once
+	uses       []int32 // for each step in turn, indices into codes
+	from       []int32 // first use of each step; one more at the end
+	made       []int32 // for each piece in turn, indices into codes
+	begin      []int32 // first of each piece; one more at the end
+	source     []int32 // piece of each ion as the one that breaks
+	product    []int32 // piece of each step's ion that comes out
+	neutral    []int32 // piece of each step's neutral
+	dense      [][ionize.NumStepDense]float32
+	properties []ionize.Properties // of each piece
+	denseOf    []int               // where they begin among the dense quantities
+	mz         []int32             // of each ion
+	pattern    []pattern           // of each ion
+	top        int                 // highest m/z
+	molecular  int                 // m/z of the molecular ion
+	height     float64             // its measured height, relative to the base peak
+	target     [2][]float64
 }
 
 // pattern is an ion's isotope pattern from its nominal m/z up.
@@ -97,7 +97,7 @@ func newExample(s *Sample, index map[uint32]int32) *example {
 	}
 	for i := range n.Pieces {
 		p := &n.Pieces[i]
-		e.traits, e.denseOf = append(e.traits, p.Traits), append(e.denseOf, p.Dense)
+		e.properties, e.denseOf = append(e.properties, p.Properties), append(e.denseOf, p.Dense)
 		e.begin = append(e.begin, int32(len(e.made)))
 		e.made = use(e.made, p.Codes)
 	}

@@ -75,7 +75,7 @@ func computeUnseen(ctx context.Context, m *Model, examples []*example, set Setti
 
 // correct puts the spectrum of u into w.y as the layer corrects it.
 func (w *worker) correct(m *Model, e *example, u unseen) {
-	x := m.Staying.Inputs(&e.traits[0], u.whole, u.strongest)
+	x := m.Staying.Inputs(&e.properties[0], u.whole, u.strongest)
 	w.remain(e, u, m.Staying.LnOdds(&x, nil))
 }
 
@@ -197,7 +197,7 @@ const stayingBatch = 32
 // learnLayer adds to gradient that of the example's loss, times share.
 func (w *worker) learnLayer(layer, gradient *ionize.Staying, e *example, u unseen, set Settings, share float32) {
 	var hidden [ionize.StayingUnits]float32
-	x := layer.Inputs(&e.traits[0], u.whole, u.strongest)
+	x := layer.Inputs(&e.properties[0], u.whole, u.strongest)
 	g := share * float32(w.learnStaying(e, u, layer.LnOdds(&x, &hidden), set))
 	gradient.All += g
 	for i, v := range x {
@@ -220,7 +220,7 @@ func standardize(layer *ionize.Staying, examples []*example, spectra []unseen) {
 	*layer = ionize.Staying{}
 	var sum, squares [ionize.StayingInputs]float64
 	for i, e := range examples {
-		for k, v := range ionize.StayingQuantities(&e.traits[0], spectra[i].whole, spectra[i].strongest) {
+		for k, v := range ionize.StayingQuantities(&e.properties[0], spectra[i].whole, spectra[i].strongest) {
 			sum[k] += float64(v)
 			squares[k] += float64(v) * float64(v)
 		}

@@ -42,7 +42,7 @@ func TestStayingGradient(t *testing.T) {
 		layer, gradient := &m.Staying, &ionize.Staying{}
 		rng := rand.New(rand.NewPCG(7, 8))
 		for i := range layer.Center {
-			layer.Center[i], layer.Spread[i] = e.traits[0][min(i, ionize.NumTraits-1)]-1, 1
+			layer.Center[i], layer.Spread[i] = e.properties[0][min(i, ionize.NumProperties-1)]-1, 1
 		}
 		values, slopes := parameters(layer), parameters(gradient)
 		for _, p := range values {
@@ -50,7 +50,7 @@ func TestStayingGradient(t *testing.T) {
 		}
 		w.learnLayer(layer, gradient, e, spectrum, set, 1)
 		whole := func() float64 {
-			x := layer.Inputs(&e.traits[0], spectrum.whole, spectrum.strongest)
+			x := layer.Inputs(&e.properties[0], spectrum.whole, spectrum.strongest)
 			return loss(layer.LnOdds(&x, nil))
 		}
 		checked := 0

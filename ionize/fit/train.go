@@ -81,7 +81,7 @@ func (w *worker) predict(m *Model, e *example, drop float64, rng *rand.Rand) {
 			add(&x, &w.rows[u])
 		}
 		scale(&x, ionize.PieceScale)
-		for k, v := range e.traits[p] {
+		for k, v := range e.properties[p] {
 			if v != 0 {
 				addTimes(&x, v, &m.Dense[e.denseOf[p]+k])
 			}
@@ -214,7 +214,7 @@ func (w *worker) learn(m *Model, e *example, set Settings, rng *rand.Rand) {
 		if *d == (ionize.Row{}) {
 			continue
 		}
-		for k, v := range e.traits[p] {
+		for k, v := range e.properties[p] {
 			if v != 0 {
 				addTimes(&w.dDense[e.denseOf[p]+k], v, d)
 			}

@@ -2,18 +2,18 @@ package ionize
 
 import "math"
 
-// Traits are what the fitted layers are told of a piece in numbers: its size,
-// ionization energy, composition, rings and kinds of atoms, each brought to the
-// order of one. Unlike the codes they say something of pieces that are like
-// none the fit has seen. Labels don't count, but for the mass.
-type Traits [NumTraits]float32
+// Properties are what the fitted layers are told of a piece in numbers: its
+// size, ionization energy, composition, rings and kinds of atoms, each brought
+// to the order of one. Unlike the codes they say something of pieces that are
+// like none the fit has seen. Deuterium counts as hydrogen.
+type Properties [NumProperties]float32
 
-// NumTraits is the number of traits of a piece.
-const NumTraits = 23
+// NumProperties is the number of properties of a piece.
+const NumProperties = 23
 
-// traits of the piece; an atom is aromatic or in a ring when it is in the
+// properties of the piece; an atom is aromatic or in a ring when it is in the
 // molecule.
-func (m *molecule) traits(p *piece) (t Traits) {
+func (m *molecule) properties(p *piece) (t Properties) {
 	s := &p.skeleton
 	if s.atoms == 0 { // hydrogen
 		return t
@@ -64,13 +64,15 @@ func (m *molecule) traits(p *piece) (t Traits) {
 			saturated++
 		}
 	}
-	c := m.count(s).plain()
+	c := m.count(s)
+	mass := p.mass - int(c[iD])
+	c = c.plain()
 	atoms := float32(s.atoms.len())
 	rings := float32(halfBonds/2) - atoms + 1
 	halogens := int(c[iF]) + int(c[iCl]) + int(c[iBr]) + int(c[iI])
 	unsaturation := float32(2*int(c[iC])+2*int(c[iSi])+2+int(c[iN])+int(c[iP])-int(c[iH])-halogens) / 2
-	return Traits{
-		float32(math.Log(float64(p.mass))) - 5, float32(p.energies.ionization)/5 - 2, atoms / 20, rings / 3, unsaturation / atoms,
+	return Properties{
+		float32(math.Log(float64(mass))) - 5, float32(p.energies.ionization)/5 - 2, atoms / 20, rings / 3, unsaturation / atoms,
 		float32(aromatic) / atoms, float32(inRing) / atoms, float32(aromaticHetero), float32(methyls) / 3, float32(protic) / 2,
 		float32(saturated) / 5, float32(saturatedInRing) / 5, float32(branches) / 2, float32(halfRotors/2) / 5,
 		float32(c[iC]) / 10, float32(c[iN]), float32(c[iO]) / 2, float32(c[iS]),
