@@ -31,7 +31,7 @@ func Default() Effort {
 // fails if ctx ends or there are no samples.
 //
 // The order: the molecular ion first without each fold, so that what builds on
-// it sees it as it will be met; then a network and the trees of the groups
+// it sees it as it will be met; then networks and the trees of the groups
 // without each fold, from which their blend and the ranking of formulas are
 // fitted; then all of them on everything, the network several times from
 // different starts, over which the model averages.
@@ -144,24 +144,30 @@ type unseenOutputs struct {
 	right   [][]float32 // with the right ion
 }
 
+// unseenNetworks is how many networks are averaged without each fold: so many
+// that their mean is about as good as that of the networks that stay, or the
+// blend would trust the latter too little.
+const unseenNetworks = 3
+
 func unseenScores(ctx context.Context, rows *networkRows, effort Effort) (*unseenOutputs, error) {
 	n := rows.Len()
 	out := &unseenOutputs{trees: make([][]float64, n), network: make([][]float32, n), right: make([][]float32, n)}
-	err := parallel(Folds, func(fold int) error {
-		network, err := network(ctx, rows.subset(without(fold)), seed+uint64(fold)+1, effort.Epochs)
-		if err != nil {
-			return err
-		}
-		for i, s := range rows.samples {
-			if s.Fold == fold {
-				out.network[i] = network.Scores(infer.NetRow(s.View, rows.ions[i], rows.rows[0][i], nil))
-				out.right[i] = network.Scores(infer.NetRow(s.View, rightIon(s), rows.rows[1][i], nil))
-			}
-		}
-		return nil
+	networks := make([]*net.Net, Folds*unseenNetworks)
+	err := parallel(len(networks), func(k int) error {
+		var err error
+		networks[k], err = network(ctx, rows.subset(without(k%Folds)), seed+uint64(k)+1, effort.Epochs)
+		return err
 	})
 	if err != nil {
 		return nil, err
+	}
+	for i, s := range rows.samples {
+		var ofFold []*net.Net
+		for k := s.Fold; k < len(networks); k += Folds {
+			ofFold = append(ofFold, networks[k])
+		}
+		out.network[i] = infer.Scores(ofFold, infer.NetRow(s.View, rows.ions[i], rows.rows[0][i], nil))
+		out.right[i] = infer.Scores(ofFold, infer.NetRow(s.View, rightIon(s), rows.rows[1][i], nil))
 	}
 	for fold := range Folds {
 		trees, err := groupTrees(rows, without(fold), effort.GroupTrees, seed+100*uint64(fold+1))

@@ -122,6 +122,7 @@ const (
 	seriesStart = stepStart + mostStep
 	sumStart    = seriesStart + seriesStep
 	ratioStart  = sumStart + len(sumNames)
+	ratioCount  = 2*mostRatio + highestRatio - lowestRatio + 1 + mostShare
 )
 
 // ionsInPlay is how many candidates for the molecular ion the losses are

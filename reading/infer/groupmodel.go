@@ -117,6 +117,8 @@ func inputFeature(at int) (feature, bool) {
 		return feature{kind: atSeries, at: at - netSeries}, true
 	case at < netMassBits:
 		return feature{kind: atSum, name: sumNames[at-netSum]}, true
+	case at >= netRatio:
+		return features[ratioStart+at-netRatio].plain(), true
 	}
 	return feature{}, false
 }

@@ -9,7 +9,8 @@ import (
 
 // The network's inputs: square roots of intensities at each m/z and at each
 // distance below the molecular ion, of the sums over pairs, and the sums
-// scaled to about 1.
+// scaled to about 1; and the roots of the ratios of intensities, which are the
+// harder to learn from the intensities the fewer spectra there are.
 const (
 	netTopMZ    = 420
 	netLosses   = 170
@@ -19,8 +20,12 @@ const (
 	netSeries   = netStep + mostStep + 1
 	netSum      = netSeries + seriesStep
 	netMassBits = netSum + len(sumNames)
-	netInputs   = netMassBits + 32
+	netRatio    = netMassBits + 32
+	netInputs   = netRatio + ratioCount
 )
+
+// mostRatioValue is the ratio from which all are alike to the network.
+const mostRatioValue = 4
 
 // sumScales bring the sums to about 1.
 var sumScales = [len(sumNames)]float32{
@@ -78,6 +83,11 @@ func netRow(v *View, ions []Ion, row []float32, random *rand.Rand) []net.Input {
 	}
 	for k := range seriesStep {
 		add(netSeries+k, 2*row[seriesStart+k])
+	}
+	for k, x := range row[ratioStart:] {
+		if x > 0 {
+			add(netRatio+k, float32(math.Sqrt(float64(min(x, mostRatioValue))))/2)
+		}
 	}
 	for k, scale := range sumScales {
 		add(netSum+k, max(-1, min(row[sumStart+k]*scale, 3)))

@@ -45,15 +45,18 @@ var load = sync.OnceValues(func() (*Model, error) { return ReadModel(bytes.NewRe
 // program was built with a damaged file.
 func Load() (*Model, error) { return load() }
 
-const magic = "ionwright reading model 3\n"
+const magic = "ionwright reading model 4\n"
 
 // NetworkCount is how many networks the model averages over.
-const NetworkCount = 4
+const NetworkCount = 6
 
 // scores returns the mean of the networks' outputs.
-func (m *Model) scores(inputs []net.Input) []float32 {
+func (m *Model) scores(inputs []net.Input) []float32 { return Scores(m.Networks, inputs) }
+
+// Scores returns the mean of the outputs of networks of one shape.
+func Scores(networks []*net.Net, inputs []net.Input) []float32 {
 	var sum []float32
-	for k, n := range m.Networks {
+	for k, n := range networks {
 		out := n.Scores(inputs)
 		if k == 0 {
 			sum = out
@@ -64,7 +67,7 @@ func (m *Model) scores(inputs []net.Input) []float32 {
 		}
 	}
 	for i := range sum {
-		sum[i] /= float32(len(m.Networks))
+		sum[i] /= float32(len(networks))
 	}
 	return sum
 }
