@@ -16,14 +16,15 @@ func (d *desk) takePeaks() {
 	if isProfile(peaks) {
 		points := len(peaks)
 		peaks = centroids(peaks)
+		d.inexact = true
 		d.doubt("The data are a profile of %d points; each hill was made one peak, %d in all, with its area as height.", points, len(peaks))
 	}
 	if s, fractions := scaleOf(peaks); fractions {
 		top := peaks[len(peaks)-1].MZ
+		d.inexact = d.inexact || s.off(top) || s.agreement < exactAgreement
 		switch {
 		case s.off(top):
 			peaks = s.whole(peaks)
-			d.shifted = true
 			d.doubt("The m/z lie %+.2f beside whole numbers at the lower end and %+.2f at the upper; they were taken to be off by that much, and moved.", s.zero+s.slope*peaks[0].MZ, s.zero+s.slope*top)
 		case s.agreement < leastAgreement:
 			d.doubt("The decimals of the m/z scatter by some tenths; each peak was counted with the nearest whole m/z.")

@@ -99,3 +99,27 @@ func TestMixtureIsSaid(t *testing.T) {
 		}
 	}
 }
+
+// The decimals of a profile's hills and of scattered peaks aren't taken for
+// exact masses; those of exact masses are, also where bromine spreads them.
+// Exact masses: sums of those of the isotopes (from memory), less the electron's.
+func TestInexactDecimals(t *testing.T) {
+	s := fixture.ByName(t, "methyl stearate").Spectrum(t)
+	for i, way := range degrade.Ways() {
+		if way.Name != "profile" && way.Name != "m/z scattered by 0.15" {
+			continue
+		}
+		r := Read(way.Spoil(s, rand.New(rand.NewPCG(uint64(i), 8))), Given{NominalMass: 298})
+		if said := strings.Join(r.Doubts, " ") + strings.Join(r.Formulas[0].Reasons, " "); strings.Contains(said, "exact mass") {
+			t.Errorf("%s: decimals were taken for exact masses: %q", way.Name, said)
+		}
+		if got := r.Formulas[0].Formula.String(); got != "C19H38O2" {
+			t.Errorf("%s: first formula %s, want C19H38O2", way.Name, got)
+		}
+	}
+	bromobenzene := spectrum.MustParse("38.0151:4 39.0229:3 49.0073:2 50.0151:18 51.0229:30 52.0308:3 63.0229:1 73.0073:3 74.0151:10 75.0229:8 76.0308:6 77.0386:100 78.0419:7 155.9569:80 156.9603:5 157.9549:78 158.9582:5")
+	r := Read(bromobenzene, Given{})
+	if got := r.Formulas[0]; got.Formula.String() != "C6H5Br" || !strings.Contains(got.Reasons[0], "exact mass") {
+		t.Errorf("bromobenzene with exact masses: %+v", got)
+	}
+}

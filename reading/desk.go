@@ -16,7 +16,7 @@ type desk struct {
 	whole      *infer.View  // with what was set apart
 	model      *infer.Model // nil only in a damaged build; said in doubts
 	spectrum   spectrum.Spectrum
-	shifted    bool  // the m/z were moved, so their decimals mean nothing
+	inexact    bool  // the m/z scatter, were moved or come from a profile: their decimals are no exact masses
 	mixed      bool  // the peaks look like those of two compounds
 	apart      []int // m/z left out as background
 	saturated  []int // m/z of the peaks that are all equally strongest

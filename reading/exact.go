@@ -11,6 +11,11 @@ import (
 // millionths of it: that of a well-calibrated instrument, widened.
 const exactSpread = 8
 
+// exactAgreement is the least agreement of the fractions of the m/z with one
+// scale (see scale) of exact masses: those of compounds with bromine beside
+// hydrocarbon parts lie furthest from one.
+const exactAgreement = 0.9
+
 // exactMass returns the m/z of the molecular ion's peak if the data carry exact
 // masses: most peaks have decimals beyond the second, and the peak at mz
 // is one centroid.
@@ -26,7 +31,7 @@ func (d *desk) exactMass(mz int) (float64, bool) {
 			exact = p.MZ
 		}
 	}
-	return exact, !d.shifted && found == 1 && 10*fine >= 6*len(d.spectrum.Peaks) && len(d.spectrum.Peaks) <= 2*d.view.Count
+	return exact, !d.inexact && found == 1 && 10*fine >= 6*len(d.spectrum.Peaks) && len(d.spectrum.Peaks) <= 2*d.view.Count
 }
 
 // weighByExactMass multiplies the formulas' probabilities by how well their

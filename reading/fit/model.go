@@ -12,7 +12,7 @@ import (
 const seed = 20260101
 
 // Effort says how long the fit is. Default is what the checked-in parameters
-// were fitted with: about six minutes on one core.
+// were fitted with: about nine minutes on one core.
 type Effort struct {
 	Epochs     int // of the networks that leave a fold out
 	LastEpochs int // of the networks that stay

@@ -239,3 +239,30 @@ func BenchmarkInfer(b *testing.B) { benchmark(b, func(fixture.Record) Options { 
 func BenchmarkInferFormulas(b *testing.B) {
 	benchmark(b, func(r fixture.Record) Options { return Options{Mass: r.NominalMass, Formulas: true} })
 }
+
+// What a network's input says is told by the peak or loss that it is about.
+func TestInputFeatures(t *testing.T) {
+	for _, c := range []struct {
+		input int
+		words string // "" for what isn't told
+	}{
+		{netMZ + 77, "no peak at m/z 77"},
+		{netLoss + 3 + 18, "no loss of 18"},
+		{netMassBits, ""},
+		{netRatio - 1, ""},
+		{netRatio, "no loss of 1"},
+		{netRatio + mostRatio + 27, "no loss of 28"},
+		{netRatio + 2*mostRatio, "no peak at m/z 27"},
+		{netInputs - mostShare - 1, "no peak at m/z 135"},
+		{netInputs - 1, "no loss of 90"},
+	} {
+		f, ok := inputFeature(c.input)
+		words := ""
+		if ok {
+			words = f.describe(NewView(spectrum.Spectrum{}), 200)
+		}
+		if words != c.words {
+			t.Errorf("input %d is told as %q, want %q", c.input, words, c.words)
+		}
+	}
+}
