@@ -112,11 +112,30 @@ func (s *search) space(f chem.Formula) (*isomer.Space, error) {
 func (s *search) trim(most int) {
 	if len(s.kept) > most {
 		slices.SortStableFunc(s.kept, func(a, b look) int { return cmp.Compare(b.score, a.score) })
+		sortTies(s.kept, most)
 		s.result.Passed += len(s.kept) - most
 		s.result.Complete = false
 		clear(s.kept[most:])
 		s.kept = s.kept[:most]
 	}
+}
+
+// sortTies brings the structures that are as good as the one at the place into
+// the order of their names: which of them are kept mustn't depend on which was
+// looked at first.
+func sortTies(sorted []look, at int) {
+	first, end := at, at
+	for first > 0 && sorted[first-1].score == sorted[at].score {
+		first--
+	}
+	for end < len(sorted) && sorted[end].score == sorted[at].score {
+		sorted[end].name()
+		end++
+	}
+	for i := first; i < at; i++ {
+		sorted[i].name()
+	}
+	slices.SortFunc(sorted[first:end], func(a, b look) int { return cmp.Compare(a.text, b.text) })
 }
 
 // saveEvery is after how many structures looked at the search is saved.

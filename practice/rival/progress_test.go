@@ -33,7 +33,7 @@ func told(t *testing.T, r *Result) string {
 // saved: the result is that of a search without a stop, and what was done
 // before the stop isn't done again.
 func TestGoOn(t *testing.T) {
-	p := Problem{Answer: parse(t, "CCCCCCC=O"), FormulaGiven: true}
+	p := Problem{Answer: parse(t, "CCCCCC(C)=O"), FormulaGiven: true}
 	limits := Options{Workers: 2, Most: 40}
 	whole, err := Find(context.Background(), p, limits)
 	if err != nil {

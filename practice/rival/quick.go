@@ -75,7 +75,7 @@ func (q quick) explained(m *mol.Mol) float64 {
 	if n > mostVertices {
 		return 0
 	}
-	p := pieces{found: map[int]bool{}}
+	var p pieces
 	var ring, chain []mol.Bond
 	for i := range m.NumBonds() {
 		b := m.Bond(i)
@@ -93,6 +93,7 @@ func (q quick) explained(m *mol.Mol) float64 {
 		p.mass[v] = a.Element.Principal().MassNumber + int(a.Hydrogens)
 		p.total += p.mass[v]
 	}
+	p.found = make([]bool, p.total+2)
 	p.found[p.total], p.found[p.total-1] = true, true
 	for _, b := range chain {
 		p.toggle(b)
@@ -109,8 +110,10 @@ func (q quick) explained(m *mol.Mol) float64 {
 		p.toggle(b)
 	}
 	share := 0.0
-	for mz := range p.found {
-		share += q.current[mz]
+	for mz, found := range p.found { // in order, so that structures alike come to the very same sum
+		if found {
+			share += q.current[mz]
+		}
 	}
 	return share
 }
@@ -120,7 +123,7 @@ type pieces struct {
 	near  [mostVertices]uint64
 	mass  [mostVertices]int
 	total int
-	found map[int]bool
+	found []bool // by mass
 }
 
 // toggle takes a bond away, or puts it back.
