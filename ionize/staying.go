@@ -92,7 +92,7 @@ func Remain(whole, lnOdds float64) float64 {
 func (s *search) settle(arrived float64) {
 	root := &s.nodes[0]
 	whole := root.stayed / arrived
-	if whole <= 0 || whole >= 1 {
+	if !(whole > 0 && whole < 1) { // none, all, or none followed
 		return
 	}
 	s.current = append(s.current[:0], make([]float64, root.mass+1)...)
