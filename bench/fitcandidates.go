@@ -39,9 +39,13 @@ func fitCandidates(ctx context.Context, out io.Writer) error {
 
 const choiceData = "MassBank release 2025.05.1, electron ionization at 60-80 eV, natural isotopes; structures whose SHA-256 (first byte of the SMILES, modulo 5) is 4, to which neither the computed spectra nor the readings were fitted"
 
+// unfitted is the weight, judged by eye, of what the choices say nothing about.
+const unfitted = 1
+
 // fitChoices returns the weights that make the right choices most likely:
 // gradient ascent with a step of its own for each part (its mean square over
-// the candidates), weights not negative.
+// the candidates), weights not negative. A part in which all candidates are
+// alike keeps its unfitted weight: the formula's, as isomers share it.
 func fitChoices(choices []choice) candidate.Parts {
 	var weights, scale candidate.Parts
 	for _, c := range choices {
@@ -50,6 +54,11 @@ func fitChoices(choices []choice) candidate.Parts {
 				d := p[k] - c.parts[c.right][k]
 				scale[k] += c.weight * d * d / float64(len(c.parts))
 			}
+		}
+	}
+	for k := range weights {
+		if scale[k] == 0 {
+			weights[k] = unfitted
 		}
 	}
 	for range 3000 {
