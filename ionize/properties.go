@@ -18,6 +18,9 @@ func (m *molecule) properties(p *piece) (t Properties) {
 	if s.atoms == 0 { // hydrogen
 		return t
 	}
+	// Branches are saturated carbons with three neighbours or more; rotors are
+	// bonds with further atoms on both sides and at most one end in a ring, each
+	// met from both ends.
 	var aromatic, aromaticHetero, inRing, methyls, protic, saturated, saturatedInRing, branches, halfRotors, halfBonds int
 	for rest := s.atoms; rest != 0; rest &= rest - 1 {
 		i := rest.first()
