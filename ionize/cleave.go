@@ -79,7 +79,7 @@ type transfer struct {
 func (c *split) transfers() []transfer {
 	x := c.x
 	x.ways = x.ways[:0]
-	d := x.distances(c.b, c.partB.atoms)
+	d := x.distances(atomSet(0).with(c.b), c.partB.atoms)
 	type want struct{ distance, ring uint8 }
 	add := func(acceptor int, wants []want) {
 		if c.full(acceptor) {

@@ -79,28 +79,27 @@ func (m *molecule) plainSteps(s *skeleton, rare bool, emit func(p *proposal)) {
 	}
 }
 
-// distances returns the number of bonds from atom i to each atom of set along
-// bonds of s inside set; 255 where there is no way.
-func (x *expansion) distances(i int, set atomSet) (d [MaxAtoms]uint8) {
-	for k := range d {
-		d[k] = 255
+// distances returns the number of bonds from the nearest of the atoms from to
+// each atom of set along bonds of s inside set; 255 where there is no way, and
+// 0 for atoms outside.
+func (x *expansion) distances(from, set atomSet) (d [MaxAtoms]uint8) {
+	for rest := set; rest != 0; rest &= rest - 1 {
+		d[rest.first()] = 255
 	}
-	d[i] = 0
-	frontier := atomSet(0).with(i)
-	seen := frontier
-	for depth := uint8(1); frontier != 0; depth++ {
+	frontier, seen := from, from
+	for depth := uint8(0); frontier != 0; depth++ {
 		var next atomSet
 		for rest := frontier; rest != 0; rest &= rest - 1 {
-			for _, half := range x.m.adjacency[rest.first()] {
-				to := int(half.to)
-				if x.s.bonds.has(int(half.bond)) && set.has(to) && !seen.has(to) {
-					seen = seen.with(to)
-					next = next.with(to)
-					d[to] = depth
+			i := rest.first()
+			d[i] = depth
+			for _, half := range x.m.adjacency[i] {
+				if x.s.bonds.has(int(half.bond)) {
+					next = next.with(int(half.to))
 				}
 			}
 		}
-		frontier = next
+		frontier = next & set &^ seen
+		seen |= frontier
 	}
 	return d
 }

@@ -191,7 +191,7 @@ func (r *relabelling) fromCut(p *proposal, piece *skeleton) (away [MaxAtoms]uint
 			if !piece.atoms.has(int(end)) {
 				continue
 			}
-			d := x.distances(int(end), piece.atoms)
+			d := x.distances(atomSet(0).with(int(end)), piece.atoms)
 			for i := range away {
 				away[i] = min(away[i], d[i])
 			}

@@ -42,6 +42,10 @@ func (x *expansion) proposeRingPair(first, second int) {
 	}
 	r := &ringCut{x: x, first: first, second: second, partA: x.s.part(m, setA), partB: x.s.part(m, setB)}
 	r.ends(setA)
+	r.donorA, r.donorB = -1, -1
+	if !x.rare {
+		r.donorA, r.donorB = x.donorIn(&r.partA, r.a1, r.a2), x.donorIn(&r.partB, r.b1, r.b2)
+	}
 	r.propose()
 	r.swap().propose()
 }
@@ -53,6 +57,7 @@ type ringCut struct {
 	first, second  int
 	a1, b1, a2, b2 int
 	partA, partB   skeleton
+	donorA, donorB int // atoms of either part that would give a hydrogen away; -1 for none, and for a rare ion
 }
 
 func (r *ringCut) ends(setA atomSet) {
@@ -68,7 +73,10 @@ func (r *ringCut) ends(setA atomSet) {
 }
 
 func (r *ringCut) swap() *ringCut {
-	return &ringCut{x: r.x, first: r.first, second: r.second, a1: r.b1, b1: r.a1, a2: r.b2, b2: r.a2, partA: r.partB, partB: r.partA}
+	return &ringCut{
+		x: r.x, first: r.first, second: r.second, a1: r.b1, b1: r.a1, a2: r.b2, b2: r.a2,
+		partA: r.partB, partB: r.partA, donorA: r.donorB, donorB: r.donorA,
+	}
 }
 
 // propose offers the steps in which part A keeps the charge.
@@ -82,9 +90,7 @@ func (r *ringCut) propose() {
 	if !other || !slices.Contains(r.x.diels, r.x.m.count(&r.partB)) {
 		r.emit(&base)
 	}
-	if !r.x.rare {
-		r.proposeMoved(&base)
-	}
+	r.proposeMoved(&base)
 }
 
 // emit offers the step. Where both ends of what is left are open and can't
@@ -103,10 +109,12 @@ func (r *ringCut) closing(ion *skeleton) (int, bool) {
 	if r.a1 == r.a2 || m.free(ion, r.a1) < 1 || m.free(ion, r.a2) < 1 {
 		return 0, false
 	}
-	b := &m.paired
-	m.bond(ion, b)
-	if b.left[r.a1] == 0 || b.left[r.a2] == 0 {
-		return 0, false
+	if !r.alone(ion, r.a1) || !r.alone(ion, r.a2) {
+		b := &m.paired
+		m.bond(ion, b)
+		if b.left[r.a1] == 0 || b.left[r.a2] == 0 {
+			return 0, false
+		}
 	}
 	bond, ok := m.form(r.a1, r.a2)
 	if !ok || ion.bonds.has(bond) {
@@ -115,12 +123,27 @@ func (r *ringCut) closing(ion *skeleton) (int, bool) {
 	return bond, true
 }
 
+// alone reports whether atom i, which has a valence free, can pair it with no
+// neighbour's nor keep it as a lone pair: there is no need then to pair up the
+// whole ion.
+func (r *ringCut) alone(ion *skeleton, i int) bool {
+	m := r.x.m
+	if m.atoms[i].valence != lowestValence[m.atoms[i].element] {
+		return false
+	}
+	for _, half := range m.adjacency[i] {
+		if ion.bonds.has(int(half.bond)) && m.free(ion, int(half.to)) > 0 {
+			return false
+		}
+	}
+	return true
+}
+
 // proposeMoved moves a hydrogen from B to A, or from A to B.
 func (r *ringCut) proposeMoved(base *proposal) {
 	m := r.x.m
-	move := func(fromIon bool, donors *skeleton, from1, from2, to1, to2 int) {
-		donor, ok := r.x.donorIn(donors, from1, from2)
-		if !ok {
+	move := func(fromIon bool, donor, to1, to2 int) {
+		if donor < 0 {
 			return
 		}
 		p := *base
@@ -140,8 +163,8 @@ func (r *ringCut) proposeMoved(base *proposal) {
 			}
 		}
 	}
-	move(false, &r.partB, r.b1, r.b2, r.a1, r.a2)
-	move(true, &r.partA, r.a1, r.a2, r.b1, r.b2)
+	move(false, r.donorB, r.a1, r.a2)
+	move(true, r.donorA, r.b1, r.b2)
 }
 
 // findDienes notes what the retro-Diels-Alder reactions of the ion split off:
@@ -195,16 +218,16 @@ func (x *expansion) bonded(i, j int) bool {
 	return false
 }
 
-// donorIn finds a hydrogen in part, nearest to its two open ends.
-func (x *expansion) donorIn(part *skeleton, end1, end2 int) (int, bool) {
-	d1, d2 := x.distances(end1, part.atoms), x.distances(end2, part.atoms)
+// donorIn finds a hydrogen in part, nearest to its two open ends; -1 for none.
+func (x *expansion) donorIn(part *skeleton, end1, end2 int) int {
+	d := x.distances(atomSet(0).with(end1).with(end2), part.atoms)
 	best, bestRank := -1, 1<<10
 	for rest := part.atoms; rest != 0; rest &= rest - 1 {
 		i := rest.first()
 		if part.hydrogen(i) == 0 {
 			continue
 		}
-		near := int(min(d1[i], d2[i]))
+		near := int(d[i])
 		rank := 4 * near
 		if near == 0 {
 			rank = 6 // the open end itself gives its hydrogen less easily than its neighbour
@@ -219,7 +242,7 @@ func (x *expansion) donorIn(part *skeleton, end1, end2 int) (int, bool) {
 			best, bestRank = i, rank
 		}
 	}
-	return best, best >= 0
+	return best
 }
 
 // kind names the step by what leaves.
