@@ -91,21 +91,26 @@ func fitSpectra(ctx context.Context, out io.Writer) error {
 
 // fitSamples reads the structures to fit to and those to report on.
 func fitSamples() (samples, held []*fit.Sample, err error) {
-	records, err := sharedRecords("train.jsonl.gz")
+	usual, err := sharedRecords("train.jsonl.gz")
 	if err != nil {
 		return nil, nil, err
 	}
-	known := map[string]*fit.Sample{}
-	for _, r := range records {
-		class := r.Class()
-		if class == 0 {
-			continue
-		}
-		s := known[r.SMILES]
+	low, err := sharedRecords("low_train.jsonl.gz")
+	if err != nil {
+		return nil, nil, err
+	}
+	type condition struct {
+		smiles string
+		eV     float64
+	}
+	known := map[condition]*fit.Sample{}
+	take := func(r witness.Record, eV float64) {
+		at := condition{r.SMILES, eV}
+		s := known[at]
 		if s == nil {
-			s = &fit.Sample{SMILES: r.SMILES}
-			known[r.SMILES] = s
-			if class == 4 {
+			s = &fit.Sample{SMILES: r.SMILES, EnergyEV: eV}
+			known[at] = s
+			if r.Class() == 4 {
 				held = append(held, s)
 			} else {
 				samples = append(samples, s)
@@ -116,6 +121,16 @@ func fitSamples() (samples, held []*fit.Sample, err error) {
 			peaks[int(p[0])] = p[1]
 		}
 		s.Spectra = append(s.Spectra, peaks)
+	}
+	for _, r := range usual {
+		if r.Class() != 0 {
+			take(r, ionize.UsualEnergy)
+		}
+	}
+	for _, r := range low {
+		if class := r.Class(); class != 0 && class != 4 {
+			take(r, r.EV)
+		}
 	}
 	return samples, held, nil
 }

@@ -38,6 +38,7 @@ type Corrections struct {
 	Dense      [NumDense]Row
 	Bias       Row
 	Out        [Outputs][Hidden]float32
+	Warmth     Warmth
 	Staying    Staying
 
 	places []rowPlace // open addressing by the low bits; code 0 marks a free place
@@ -172,7 +173,7 @@ func (c *Corrections) index(codes []uint32) {
 }
 
 // The table's file: gzip of a line of text (the provenance), then in little
-// endian the number of rows, Bias, Dense, Out, Staying and the units of the
+// endian the number of rows, Bias, Dense, Out, Warmth, Staying and the units of the
 // columns as 32-bit floats, the codes ascending, and the rows as bytes.
 
 // WriteCorrections writes the table with the given rows, codes ascending. Each
@@ -200,7 +201,7 @@ func WriteCorrections(w io.Writer, c *Corrections, codes []uint32, rows []Row) e
 	if _, err := io.WriteString(z, c.Provenance+"\n"); err != nil {
 		return err
 	}
-	for _, part := range []any{uint32(len(codes)), c.Bias, c.Dense, c.Out, c.Staying, unit, codes, bytesOf} {
+	for _, part := range []any{uint32(len(codes)), c.Bias, c.Dense, c.Out, c.Warmth, c.Staying, unit, codes, bytesOf} {
 		if err := binary.Write(z, binary.LittleEndian, part); err != nil {
 			return err
 		}
@@ -228,7 +229,7 @@ func ReadCorrections(r io.Reader) (*Corrections, error) {
 	if err := binary.Read(from, binary.LittleEndian, &n); err != nil || int64(n) > int64(len(rest)) {
 		return nil, fmt.Errorf("reading the fitted corrections: the number of rows is damaged")
 	}
-	for _, part := range []any{&c.Bias, &c.Dense, &c.Out, &c.Staying, &c.unit} {
+	for _, part := range []any{&c.Bias, &c.Dense, &c.Out, &c.Warmth, &c.Staying, &c.unit} {
 		if err := binary.Read(from, binary.LittleEndian, part); err != nil {
 			return nil, fmt.Errorf("reading the fitted corrections: %w", err)
 		}

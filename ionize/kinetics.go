@@ -28,9 +28,9 @@ func (d *Distribution) scale(by float64) {
 // level is the internal energy of a level in eV.
 func level(i int) float64 { return (float64(i) + 0.5) * LevelStep }
 
-// usualEnergy is the electron energy in eV at which spectra are usually taken,
+// UsualEnergy is the electron energy in eV at which spectra are usually taken,
 // and that the corrections were fitted at.
-const usualEnergy = 70
+const UsualEnergy = 70
 
 // Deposited is the internal energy that ionization by electrons of energy
 // eV leaves in a molecular ion of the given ionization energy, normalised to
@@ -69,8 +69,45 @@ func density(e, eV, ionization float64) float64 {
 	if left <= 0 {
 		return 0
 	}
-	usual := 1 - e/(usualEnergy-ionization)
+	usual := 1 - e/(UsualEnergy-ionization)
 	return math.Pow(e, rise) * math.Exp(-e/fall) * usual * math.Pow(left/usual, closing)
+}
+
+// Arriving is how the molecular ions of one compound set out: those with energy
+// to break, by level, and the share of those without, of one ion together.
+func Arriving(eV, ionization float64) (d Distribution, still float64) {
+	d, still = Deposited(eV, ionization), undecaying(eV, ionization)
+	d.scale(1 - still)
+	return d, still
+}
+
+// Warmth says, from the properties of a molecule, how much more energy
+// ionization leaves in its ions than Deposited has it, in 1/eV: each level's
+// share is raised by the exponential of warmth times its energy. The first
+// number is for all molecules.
+type Warmth [NumProperties + 1]float32
+
+// MostWarmth is the most of it, either way.
+const MostWarmth = 0.4
+
+// Of is the warmth of the molecule with the properties.
+func (w *Warmth) Of(t *Properties) float64 {
+	sum := w[0]
+	for k, v := range t {
+		sum += w[k+1] * v
+	}
+	return float64(min(max(sum, -MostWarmth), MostWarmth))
+}
+
+// Warm raises the higher levels' shares by the warmth; as many ions stay.
+func (d *Distribution) Warm(warmth float64) {
+	before := d.sum()
+	for i := range d {
+		d[i] *= math.Exp(warmth * level(i))
+	}
+	if after := d.sum(); after > 0 {
+		d.scale(before / after)
+	}
 }
 
 // cold is the internal energy in eV below which a molecular ion doesn't break.
@@ -96,10 +133,10 @@ func undecaying(eV, ionization float64) float64 {
 		}
 		return below / all
 	}
-	if eV >= usualEnergy {
+	if eV >= UsualEnergy {
 		return 0
 	}
-	usual := part(usualEnergy)
+	usual := part(UsualEnergy)
 	return max(0, (part(eV)-usual)/(1-usual))
 }
 

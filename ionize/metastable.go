@@ -49,7 +49,7 @@ type Window func(mz float64) (from, to float64)
 // It fails as [Predict] does, and for a window that ends before it begins.
 func Metastable(ctx context.Context, m *mol.Mol, settings Settings, window Window) (*Prediction, []Late, error) {
 	if settings.EnergyEV == 0 {
-		settings.EnergyEV = usualEnergy
+		settings.EnergyEV = UsualEnergy
 	}
 	var s *search
 	s, err := s.at(ctx, m, settings.EnergyEV)

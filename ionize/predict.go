@@ -80,7 +80,7 @@ type Step struct {
 // error.
 func Predict(ctx context.Context, m *mol.Mol, settings Settings) (*Prediction, error) {
 	if settings.EnergyEV == 0 {
-		settings.EnergyEV = usualEnergy
+		settings.EnergyEV = UsualEnergy
 	}
 	prepared, err := prepare(m)
 	if err != nil {

@@ -91,10 +91,12 @@ func (s *search) run(ctx context.Context) error {
 	whole := s.m.whole()
 	root := s.node(&whole)
 	n := &s.nodes[root]
-	n.arriving = Deposited(s.settings.EnergyEV, n.energies.ionization)
-	stay := undecaying(s.settings.EnergyEV, n.energies.ionization)
-	n.arriving.scale(1 - stay)
-	n.arrived = 1 - stay
+	arriving, stay := Arriving(s.settings.EnergyEV, n.energies.ionization)
+	if s.fitted != nil {
+		properties := s.m.properties(&n.piece)
+		arriving.Warm(s.fitted.Warmth.Of(&properties))
+	}
+	n.arriving, n.arrived = arriving, 1-stay
 	mass := n.mass
 	s.waiting = slices.Grow(s.waiting[:0], mass+1)[:mass+1]
 	for i := range s.waiting {

@@ -24,6 +24,7 @@ type graph struct {
 	oscillators []float32 // of each ion
 	steps       []chainStep
 	arrive      ionize.Distribution
+	cold        float64 // share of the molecular ions that have no energy to break
 }
 
 // state is the scratch of one pass over a graph.
@@ -78,7 +79,7 @@ func energy(level int) float64 { return (float64(level) + 0.5) * ionize.LevelSte
 // the ion is reached.
 func (g *graph) forward(s *state, correct func(ion int)) {
 	s.population[0] = g.arrive
-	s.total[0] = 1
+	s.total[0] = 1 - g.cold
 	for i := range g.first {
 		if s.total[i] < least || g.first[i] == g.last[i] {
 			s.stayed[i] = s.total[i]
@@ -115,6 +116,7 @@ func (g *graph) forward(s *state, correct func(ion int)) {
 		}
 		s.stayed[i] = stayed
 	}
+	s.stayed[0] += g.cold
 }
 
 // fill puts rate times residence of each step at energy e into s.rates and

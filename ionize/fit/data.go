@@ -18,23 +18,33 @@ import (
 
 // Sample is one structure to fit: its network and its measured spectra.
 type Sample struct {
-	SMILES  string
-	Network *ionize.Network
-	Spectra []map[int]float64 // unit m/z -> intensity, any unit
+	SMILES   string
+	EnergyEV float64 // of the electrons; 0 for the usual 70 eV
+	Network  *ionize.Network
+	Spectra  []map[int]float64 // unit m/z -> intensity, any unit
+}
+
+// energy of the electrons, in eV.
+func (s *Sample) energy() float64 {
+	if s.EnergyEV == 0 {
+		return ionize.UsualEnergy
+	}
+	return s.EnergyEV
 }
 
 // example is a sample laid out for fitting.
 type example struct {
 	graph
 	sample     *Sample
-	codes      []int32 // rows of the model this example uses, each once
-	uses       []int32 // for each step in turn, indices into codes
-	from       []int32 // first use of each step; one more at the end
-	made       []int32 // for each piece in turn, indices into codes
-	begin      []int32 // first of each piece; one more at the end
-	source     []int32 // piece of each ion as the one that breaks
-	product    []int32 // piece of each step's ion that comes out
-	neutral    []int32 // piece of each step's neutral
+	deposited  ionize.Distribution // before the warmth
+	codes      []int32             // rows of the model this example uses, each once
+	uses       []int32             // for each step in turn, indices into codes
+	from       []int32             // first use of each step; one more at the end
+	made       []int32             // for each piece in turn, indices into codes
+	begin      []int32             // first of each piece; one more at the end
+	source     []int32             // piece of each ion as the one that breaks
+	product    []int32             // piece of each step's ion that comes out
+	neutral    []int32             // piece of each step's neutral
 	dense      [][ionize.NumStepDense]float32
 	properties []ionize.Properties // of each piece
 	denseOf    []int               // where they begin among the dense quantities
@@ -58,7 +68,8 @@ const lowest = 29
 func newExample(s *Sample, index map[uint32]int32) *example {
 	n := s.Network
 	e := &example{sample: s}
-	e.arrive = ionize.Deposited(70, n.Ionization)
+	e.deposited, e.cold = ionize.Arriving(s.energy(), n.Ionization)
+	e.arrive = e.deposited
 	for i := range n.Ions {
 		ion := &n.Ions[i]
 		e.first = append(e.first, int32(ion.First))

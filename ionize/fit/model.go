@@ -18,6 +18,7 @@ type Model struct {
 	Bias  ionize.Row
 	Out   [ionize.Outputs][ionize.Hidden]float32
 
+	Warmth  ionize.Warmth
 	Staying ionize.Staying
 }
 
@@ -64,7 +65,7 @@ func (m *Model) Write(w io.Writer, provenance string) (rows int, err error) {
 	for i, code := range codes {
 		kept[i] = m.Rows[m.Index[code]]
 	}
-	c := &ionize.Corrections{Provenance: provenance, Dense: m.Dense, Bias: m.Bias, Out: m.Out, Staying: m.Staying}
+	c := &ionize.Corrections{Provenance: provenance, Dense: m.Dense, Bias: m.Bias, Out: m.Out, Warmth: m.Warmth, Staying: m.Staying}
 	return len(codes), ionize.WriteCorrections(w, c, codes, kept)
 }
 
@@ -109,6 +110,7 @@ type adagrad struct {
 	dense [ionize.NumDense]ionize.Row
 	bias  ionize.Row
 	out   [ionize.Outputs][ionize.Hidden]float32
+	warm  ionize.Warmth
 	rate  float32
 	decay float32 // pull towards zero over one epoch, as a prior on each row
 	start float32

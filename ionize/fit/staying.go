@@ -45,32 +45,49 @@ func (w *worker) unseen(e *example) unseen {
 	return unseen{w.y, w.stayed[0], ionize.Strongest(w.current, e.molecular)}
 }
 
-// computeUnseen fits the two further models.
-func computeUnseen(ctx context.Context, m *Model, examples []*example, set Settings, report func(half, epoch int, loss float64)) ([]unseen, error) {
-	out := make([]unseen, len(examples))
-	for half := range 2 {
-		var fitted []*example
-		for i, e := range examples {
-			if i%2 != half {
-				fitted = append(fitted, e)
+// computeUnseen fits the two further models, and returns the examples at 70 eV
+// with their spectra.
+func computeUnseen(ctx context.Context, m *Model, examples []*example, set Settings, report func(half, epoch int, loss float64)) (usual []*example, spectra []unseen, err error) {
+	set.Epochs = set.Staying.HalfEpochs
+	halves := byStructure(examples)
+	for half := range halves {
+		other := newModel(m.Index, m.Seen, rand.New(rand.NewPCG(set.Seed, uint64(10+half))))
+		if err := other.fitKinetics(ctx, halves[1-half], set, func(epoch int, loss float64) { report(half, epoch, loss) }); err != nil {
+			return nil, nil, err
+		}
+		var ask []*example
+		for _, e := range halves[half] {
+			if e.sample.energy() == ionize.UsualEnergy {
+				ask = append(ask, e)
 			}
 		}
-		other := newModel(m.Index, m.Seen, rand.New(rand.NewPCG(set.Seed, uint64(10+half))))
-		set.Epochs = set.Staying.HalfEpochs
-		if err := other.fitKinetics(ctx, fitted, set, func(epoch int, loss float64) { report(half, epoch, loss) }); err != nil {
-			return nil, err
-		}
+		answers := make([]unseen, len(ask))
 		workers := make([]worker, set.Workers)
 		inParallel(set.Workers, set.Workers, func(k int) {
 			w := &workers[k]
-			for i := half + 2*k; i < len(examples); i += 2 * set.Workers {
-				w.predict(other, examples[i], 0, nil)
-				out[i] = w.unseen(examples[i])
-				out[i].y = slices.Clone(out[i].y)
+			for i := k; i < len(ask); i += set.Workers {
+				w.predict(other, ask[i], 0, nil)
+				answers[i] = w.unseen(ask[i])
+				answers[i].y = slices.Clone(answers[i].y)
 			}
 		})
+		usual, spectra = append(usual, ask...), append(spectra, answers...)
 	}
-	return out, nil
+	return usual, spectra, nil
+}
+
+// byStructure parts the examples so that those of one structure stay together.
+func byStructure(examples []*example) (halves [2][]*example) {
+	half := map[string]int{}
+	for _, e := range examples {
+		h, ok := half[e.sample.SMILES]
+		if !ok {
+			h = len(half) % 2
+			half[e.sample.SMILES] = h
+		}
+		halves[h] = append(halves[h], e)
+	}
+	return halves
 }
 
 // correct puts the spectrum of u into w.y as the layer corrects it.

@@ -27,6 +27,8 @@ type worker struct {
 	slope   []float64 // of the molecular ion's height, by m/z
 	current []float64 // ions that stay, by nominal m/z
 	loss    float64
+	warmth  float64
+	dWarmth ionize.Warmth
 }
 
 // Settings of the fit.
@@ -88,6 +90,9 @@ func (w *worker) predict(m *Model, e *example, drop float64, rng *rand.Rand) {
 		}
 		w.pieces[p] = x
 	}
+	w.warmth = m.Warmth.Of(&e.properties[0])
+	e.arrive = e.deposited
+	e.arrive.Warm(w.warmth)
 	w.x = grow(w.x, len(e.steps))
 	e.forward(&w.state, func(ion int) {
 		from := m.Bias
@@ -174,6 +179,7 @@ func (w *worker) learn(m *Model, e *example, set Settings, rng *rand.Rand) {
 		w.gStayed[i] = g
 	}
 	e.backward(&w.state)
+	w.backWarmth(e)
 	w.grads = grow(w.grads, len(e.codes))
 	w.touched = grow(w.touched, len(e.codes))
 	clear(w.grads)
@@ -227,6 +233,27 @@ func (w *worker) learn(m *Model, e *example, set Settings, rng *rand.Rand) {
 	}
 }
 
+// backWarmth sets the gradient with respect to the warmth.
+func (w *worker) backWarmth(e *example) {
+	all, mean := 0.0, 0.0
+	for l, n := range e.arrive {
+		all += n
+		mean += n * energy(l)
+	}
+	mean /= all
+	g := 0.0
+	for l, n := range e.arrive {
+		g += w.adjoint[0][l] * n * (energy(l) - mean)
+	}
+	if w.warmth >= ionize.MostWarmth && g < 0 || w.warmth <= -ionize.MostWarmth && g > 0 {
+		g = 0
+	}
+	w.dWarmth[0] = float32(g)
+	for k, v := range e.properties[0] {
+		w.dWarmth[k+1] = float32(g) * v
+	}
+}
+
 // Report is the state after an epoch.
 type Report struct {
 	Part             string // what is fitted
@@ -263,7 +290,7 @@ func Fit(ctx context.Context, samples, valid []*Sample, set Settings, report fun
 		return m, err
 	}
 	state.Epochs, state.A, state.B, state.E = set.Staying.HalfEpochs, 0, 0, 0
-	spectra, err := computeUnseen(ctx, m, examples, set, func(half, epoch int, loss float64) {
+	usual, spectra, err := computeUnseen(ctx, m, examples, set, func(half, epoch int, loss float64) {
 		state.Part = [2]string{"kinetics of one half", "kinetics of the other half"}[half]
 		state.Epoch, state.Loss = epoch, loss
 		report(state)
@@ -271,7 +298,7 @@ func Fit(ctx context.Context, samples, valid []*Sample, set Settings, report fun
 	if err != nil {
 		return m, err
 	}
-	err = m.fitStaying(ctx, examples, spectra, set)
+	err = m.fitStaying(ctx, usual, spectra, set)
 	state.Part, state.Epoch, state.Epochs = "molecular ions that stay whole", set.Staying.Epochs, set.Staying.Epochs
 	score()
 	return m, err
@@ -356,6 +383,9 @@ func (a *adagrad) take(m *Model, w *worker, e *example, rate float32, shard int)
 		a.apply(&m.Dense[d], &w.dDense[d], &a.dense[d], rate*0.3, 0)
 	}
 	a.apply(&m.Bias, &w.dBias, &a.bias, rate*0.3, 0)
+	for k := range m.Warmth {
+		a.step(&m.Warmth[k], w.dWarmth[k], &a.warm[k], rate*0.1)
+	}
 	for o := range m.Out {
 		for h := range m.Out[o] {
 			a.step(&m.Out[o][h], w.dOut[o][h], &a.out[o][h], rate*0.3)

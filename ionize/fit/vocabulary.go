@@ -63,10 +63,16 @@ func (t *codeTable) grow() {
 // order of the data, so that runs agree; seen is in how many.
 func vocabulary(samples []*Sample, least int) (index map[uint32]int32, seen []int32) {
 	table := newCodeTable()
-	for i, s := range samples {
+	structures := map[string]int32{}
+	for _, s := range samples {
+		structure, ok := structures[s.SMILES]
+		if !ok {
+			structure = int32(len(structures) + 1)
+			structures[s.SMILES] = structure
+		}
 		for codes := range s.Network.Codes() {
 			for _, code := range codes {
-				table.count(code, int32(i+1))
+				table.count(code, structure)
 			}
 		}
 	}
