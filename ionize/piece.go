@@ -100,9 +100,11 @@ func (s *pieces) lost(p *proposal) int32 {
 func (s *pieces) row(id int32, as part) *Row {
 	place := &s.list[id].rows[as]
 	if *place == 0 {
-		var row Row
+		*place = int32(len(s.rows))
+		s.rows = append(s.rows, Row{})
+		row := &s.rows[*place]
 		s.found = s.fitted.find(s.found, s.codesOf(id, as))
-		s.fitted.sum(&row, s.found, PieceScale)
+		s.fitted.sum(row, s.found, PieceScale)
 		var terms [NumProperties]Term
 		n := 0
 		for k, v := range s.m.properties(&s.list[id]) {
@@ -112,8 +114,6 @@ func (s *pieces) row(id int32, as part) *Row {
 			}
 		}
 		row.Add(terms[:n]...)
-		*place = int32(len(s.rows))
-		s.rows = append(s.rows, row)
 	}
 	return &s.rows[*place]
 }
