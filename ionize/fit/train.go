@@ -14,7 +14,7 @@ import (
 // worker is the scratch of one goroutine.
 type worker struct {
 	state
-	rows    []ionize.Row // the model's rows that the example uses
+	rows    []*ionize.Row // the model's rows that the example uses; nil where left out
 	grads   []ionize.Row
 	touched []bool
 	x       []ionize.Row // input of each step's hidden units
@@ -63,10 +63,10 @@ func (w *worker) predict(m *Model, e *example, drop float64, rng *rand.Rand) {
 	w.rows = grow(w.rows, len(e.codes))
 	for i, r := range e.codes {
 		if drop > 0 && rng.Float64() < drop {
-			w.rows[i] = ionize.Row{}
+			w.rows[i] = nil
 			continue
 		}
-		w.rows[i] = m.Rows[r]
+		w.rows[i] = &m.Rows[r]
 	}
 	w.pieces = grow(w.pieces, len(e.begin)-1)
 	for p := range w.pieces {
@@ -106,7 +106,9 @@ func (w *worker) predict(m *Model, e *example, drop float64, rng *rand.Rand) {
 // addRows adds the terms and then the rows to x, in one pass.
 func (w *worker) addRows(x *ionize.Row, terms []ionize.Term, rows []int32) {
 	for _, u := range rows {
-		terms = append(terms, ionize.Term{Times: 1, Row: &w.rows[u]})
+		if row := w.rows[u]; row != nil {
+			terms = append(terms, ionize.Term{Times: 1, Row: row})
+		}
 	}
 	x.Add(terms...)
 	w.terms = terms
