@@ -140,18 +140,21 @@ const lowestCritical = 0.05
 // correct moves the channels from handbook to fitted values.
 func (s *search) correct(here *node, channels []channel) {
 	var d description
+	var x Row
 	light := s.nodes[0].mass < lightMass
 	s.m.look(&here.skeleton, &s.breaking)
 	source := *s.row(here.id, asSource)
-	source.plus(s.molecule())
+	source.Add(Term{1, s.molecule()})
+	dense := &s.fitted.Dense
 	for i := range channels {
 		c := &channels[i]
 		to := &s.nodes[c.to]
 		s.describe(&d, here, &s.breaking, &c.proposal, &to.facts, &s.list[c.lost].facts, c.e0)
-		x, found := s.sum(d.codes[:d.n])
 		s.row(to.id, asProduct) // first, as it may move the other
 		neutral, product := s.row(c.lost, asNeutral), s.row(to.id, asProduct)
-		x.plusStep(s.fitted, &source, product, neutral, d.critical, d.kept)
+		s.found = s.fitted.find(s.found, d.codes[:d.n])
+		s.fitted.sum(&x, s.found, 1)
+		x.Add(Term{1, &source}, Term{1, product}, Term{1, neutral}, Term{d.critical, &dense[denseCritical]}, Term{d.kept, &dense[denseKept]})
 		out := Activate(&x, &s.fitted.Out)
 		lnFrequency, critical := float64(out[0]), float64(out[1])
 		if light && to.mass < lowestFitted {
@@ -159,7 +162,7 @@ func (s *search) correct(here *node, channels []channel) {
 		}
 		c.lnFrequency += lnFrequency
 		c.e0 = max(c.e0+critical, lowestCritical)
-		c.known = float64(found) / float64(max(d.n, 1))
+		c.known = float64(len(s.found)) / float64(max(d.n, 1))
 	}
 }
 
@@ -167,7 +170,7 @@ func (s *search) correct(here *node, channels []channel) {
 func (s *search) molecule() *Row {
 	if s.root == nil {
 		row := *s.row(s.nodes[0].id, asMolecule)
-		row.plus(&s.fitted.Bias)
+		row.Add(Term{1, &s.fitted.Bias})
 		s.root = &row
 	}
 	return s.root

@@ -8,7 +8,9 @@ import (
 	"fmt"
 	"io"
 	"math"
+	"slices"
 	"sync"
+	"unsafe"
 )
 
 // Hidden is the number of hidden units of the fitted corrections, Outputs the
@@ -41,9 +43,9 @@ type Corrections struct {
 	Warmth     Warmth
 	Staying    Staying
 
-	places []rowPlace // open addressing by the low bits; code 0 marks a free place
-	unit   Row        // what one step of a row's bytes is worth, column by column
-	rows   []packedRow
+	table codeTable
+	unit  Row // what one step of a row's bytes is worth, column by column
+	rows  []packedRow
 }
 
 // packedRow is a row in bytes, each offset by zeroByte, eight to a word, so
@@ -58,118 +60,44 @@ const (
 	mostSummed = 65535 / (2 * zeroByte)
 )
 
-// total is a sum of n packed rows, in lanes of 16 bits: the even bytes' and the
-// odd bytes'.
-type total struct {
-	even, odd [words]uint64
-	n         int
+// Term is a row and how often it counts.
+type Term struct {
+	Times float32
+	Row   *Row
 }
 
-// total sums up the rows at the places, mostSummed at most.
-func (c *Corrections) total(places []int32) (t total) {
-	const low = 0x00ff00ff00ff00ff
-	t.n = len(places)
-	for w := 0; w < words; w += 2 { // two words of all rows, as their four sums stay in registers
-		var even0, even1, odd0, odd1 uint64
-		for _, at := range places {
-			two := (*[2]uint64)(c.rows[at][w:])
-			even0 += two[0] & low
-			odd0 += two[0] >> 8 & low
-			even1 += two[1] & low
-			odd1 += two[1] >> 8 & low
-		}
-		t.even[w], t.even[w+1], t.odd[w], t.odd[w+1] = even0, even1, odd0, odd1
-	}
-	return t
-}
-
-// row is what the rows summed up in t are worth.
-func (c *Corrections) row(t *total) (x Row) {
-	zero := int32(zeroByte * t.n)
-	for w := range words {
-		even, odd := t.even[w], t.odd[w]
-		to, unit := (*[8]float32)(x[8*w:]), (*[8]float32)(c.unit[8*w:])
-		for h := 0; h < 8; h += 2 {
-			to[h] = unit[h] * float32(int32(even&0xffff)-zero)
-			to[h+1] = unit[h+1] * float32(int32(odd&0xffff)-zero)
-			even, odd = even>>16, odd>>16
-		}
-	}
-	return x
-}
-
-func (x *Row) plus(y *Row) {
-	for h := range x {
-		x[h] += y[h]
-	}
-}
-
-// plusStep adds what the pieces and the dense quantities of a step bring, in
-// one pass.
-func (x *Row) plusStep(c *Corrections, source, product, neutral *Row, critical, kept float32) {
-	byCritical, byKept := &c.Dense[denseCritical], &c.Dense[denseKept]
-	for h := range x {
-		x[h] = x[h] + source[h] + product[h] + neutral[h] + critical*byCritical[h] + kept*byKept[h]
-	}
-}
-
-// plusTimes adds v times y.
-func (x *Row) plusTimes(v float32, y *Row) {
-	for h := range x {
-		x[h] += v * y[h]
+// Add adds the terms to x, in their order.
+func (x *Row) Add(terms ...Term) {
+	if len(terms) > 0 {
+		addTerms(x, &terms[0], len(terms))
 	}
 }
 
 // Activate applies the hidden units to their input x and returns the
 // corrections.
-func Activate(x *Row, weights *[Outputs][Hidden]float32) [Outputs]float32 {
-	frequency, critical := x[Hidden], x[Hidden+1]
-	toFrequency, toCritical := &weights[0], &weights[1]
-	for h, v := range x[:Hidden] {
-		v = max(v, 0)
-		frequency += toFrequency[h] * v
-		critical += toCritical[h] * v
-	}
-	return [Outputs]float32{frequency, critical}
+func Activate(x *Row, weights *[Outputs][Hidden]float32) (out [Outputs]float32) {
+	activate(x, weights, &out)
+	return out
 }
 
-// rowPlace says which row is a code's; a negative one that it has none.
-type rowPlace struct {
-	code uint32
-	row  int32
+// find returns the places of the rows that the codes have, mostSummed at most,
+// in the memory of places where that is enough.
+func (c *Corrections) find(places []int32, codes []uint32) []int32 {
+	if len(codes) == 0 || len(c.rows) == 0 {
+		return places[:0]
+	}
+	places = slices.Grow(places[:0], len(codes))
+	n := findRows(unsafe.SliceData(places), &codes[0], len(codes), &c.table, &c.rows[0])
+	return places[:min(n, mostSummed)]
 }
 
-func (c *Corrections) find(code uint32) int32 {
-	mask := uint32(len(c.places) - 1)
-	for at := code & mask; ; at = (at + 1) & mask {
-		switch c.places[at].code {
-		case code:
-			return c.places[at].row
-		case 0:
-			return -1
-		}
+// sum sets x to the sum of the rows at the places, times the scale.
+func (c *Corrections) sum(x *Row, places []int32, scale float32) {
+	if len(places) == 0 {
+		*x = Row{}
+		return
 	}
-}
-
-// index lays the codes out for find; code 0 is never asked for, as it marks a
-// free place.
-func (c *Corrections) index(codes []uint32) {
-	size := 4
-	for size < 2*len(codes)+2 {
-		size *= 2
-	}
-	c.places = make([]rowPlace, size)
-	mask := uint32(size - 1)
-	for i, code := range codes {
-		if code == 0 {
-			continue
-		}
-		at := code & mask
-		for c.places[at].code != 0 {
-			at = (at + 1) & mask
-		}
-		c.places[at] = rowPlace{code, int32(i)}
-	}
+	sumRows(x, &c.rows[0], &places[0], len(places), &c.unit, scale)
 }
 
 // The table's file: gzip of a line of text (the provenance), then in little
@@ -246,7 +174,9 @@ func ReadCorrections(r io.Reader) (*Corrections, error) {
 			c.rows[i][h/8] |= uint64(v) << (h % 8 * 8)
 		}
 	}
-	c.index(codes)
+	if c.table, err = newCodeTable(codes); err != nil {
+		return nil, fmt.Errorf("reading the fitted corrections: %w", err)
+	}
 	return c, nil
 }
 
@@ -257,13 +187,10 @@ var correctionsFile []byte
 func Fitted() *Corrections { return fitted() }
 
 // Of returns the row of a code; false where it has none.
-func (c *Corrections) Of(code uint32) (Row, bool) {
-	i := c.find(code)
-	if i < 0 {
-		return Row{}, false
-	}
-	t := c.total([]int32{i})
-	return c.row(&t), true
+func (c *Corrections) Of(code uint32) (row Row, ok bool) {
+	places := c.find(nil, []uint32{code})
+	c.sum(&row, places, 1)
+	return row, len(places) > 0
 }
 
 // fitted is the table that the program carries.

@@ -29,15 +29,10 @@ func TestCorrectionsFile(t *testing.T) {
 	if got.Provenance != want.Provenance || got.Bias != want.Bias || got.Dense != want.Dense || got.Out != want.Out {
 		t.Error("the shared layers didn't come back")
 	}
-	all := pieces{fitted: got}
 	for i, code := range codes {
-		at := got.find(code)
-		if at < 0 {
+		back, ok := got.Of(code)
+		if !ok {
 			t.Fatalf("code %d is lost", code)
-		}
-		back, found := all.sum([]uint32{code, 12345})
-		if found != 1 {
-			t.Fatalf("code %d: %d rows", code, found)
 		}
 		for h, v := range rows[i] {
 			if math.Abs(float64(back[h]-v)) > float64(got.unit[h]) {
@@ -46,10 +41,11 @@ func TestCorrectionsFile(t *testing.T) {
 		}
 	}
 	many := slices.Repeat(codes[3:], mostSummed)
-	if sum, _ := all.sum(many); math.Abs(float64(sum[Width-1]-mostSummed*rows[3][Width-1])) > float64(mostSummed*got.unit[Width-1]) {
+	var sum Row
+	if got.sum(&sum, got.find(nil, many), 1); math.Abs(float64(sum[Width-1]-mostSummed*rows[3][Width-1])) > float64(mostSummed*got.unit[Width-1]) {
 		t.Errorf("%d rows of %g sum up to %g", mostSummed, rows[3][Width-1], sum[Width-1])
 	}
-	if got.find(12345) >= 0 {
+	if _, ok := got.Of(12345); ok {
 		t.Error("an unknown code has a row")
 	}
 	for _, n := range []int{0, 5, len(whole) / 2, len(whole) - 9} {

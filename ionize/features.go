@@ -31,16 +31,16 @@ type description struct {
 	critical, kept float32 // denseCritical and denseKept
 }
 
-func (d *description) add(slot uint32, values ...uint32) {
-	h := mix(slot, 0x51ed27)
-	for _, v := range values {
-		h = mix(h, v)
-	}
+// add adds a code where there is room.
+func (d *description) add(code uint32) {
 	if d.n < maxFeatures {
-		d.codes[d.n] = h
+		d.codes[d.n] = code
 		d.n++
 	}
 }
+
+// slot is what the codes of one kind of fact begin with.
+func slot(n uint32) uint32 { return mix(n, 0x51ed27) }
 
 // facts are codes of a piece as a whole.
 type facts struct {
@@ -128,36 +128,36 @@ func (s *search) describe(d *description, here *node, around *surroundings, p *p
 		}
 		moved++
 		movedRing = movedRing*16 + uint32(mv.ring)
-		d.add(1, k, uint32(mv.ring), around.self[mv.from], around.self[mv.to])
-		d.add(2, k, uint32(mv.ring), around.near[mv.from])
-		d.add(3, k, uint32(mv.ring), around.near[mv.to])
+		d.add(mix(mix(mix(mix(slot(1), k), uint32(mv.ring)), around.self[mv.from]), around.self[mv.to]))
+		d.add(mix(mix(mix(slot(2), k), uint32(mv.ring)), around.near[mv.from]))
+		d.add(mix(mix(mix(slot(3), k), uint32(mv.ring)), around.near[mv.to]))
 	}
 	way := k | moved<<8 | movedRing<<12
-	d.add(11, way, parity)
-	d.add(13, way, parity, pairSelf)
-	d.add(17, way, pairNear, parity)
-	d.add(18, way, far[0])
-	d.add(19, way, far[1])
-	d.add(20, moved, pairFar)
-	d.add(23, way, self[0], near[1])
-	d.add(24, way, near[0], self[1])
+	d.add(mix(mix(slot(11), way), parity))
+	d.add(mix(mix(mix(slot(13), way), parity), pairSelf))
+	d.add(mix(mix(mix(slot(17), way), pairNear), parity))
+	d.add(mix(mix(slot(18), way), far[0]))
+	d.add(mix(mix(slot(19), way), far[1]))
+	d.add(mix(mix(slot(20), moved), pairFar))
+	d.add(mix(mix(mix(slot(23), way), self[0]), near[1]))
+	d.add(mix(mix(mix(slot(24), way), near[0]), self[1]))
 	// What comes out.
-	d.add(31, ion.formula, k)
-	d.add(33, neutral.formula, parity)
-	d.add(37, ion.whole, k)
-	d.add(38, ion.site, k)
-	d.add(40, ion.hetero, neutral.hetero)
+	d.add(mix(mix(slot(31), ion.formula), k))
+	d.add(mix(mix(slot(33), neutral.formula), parity))
+	d.add(mix(mix(slot(37), ion.whole), k))
+	d.add(mix(mix(slot(38), ion.site), k))
+	d.add(mix(mix(slot(40), ion.hetero), neutral.hetero))
 	// Where it starts.
-	d.add(51, before.whole, neutral.formula)
-	d.add(52, before.formula, neutral.formula)
-	d.add(53, before.hetero, neutral.formula, parity)
-	d.add(55, before.site, neutral.formula)
-	d.add(56, s.nodes[0].facts.hetero, way)
+	d.add(mix(mix(slot(51), before.whole), neutral.formula))
+	d.add(mix(mix(slot(52), before.formula), neutral.formula))
+	d.add(mix(mix(mix(slot(53), before.hetero), neutral.formula), parity))
+	d.add(mix(mix(slot(55), before.site), neutral.formula))
+	d.add(mix(mix(slot(56), s.nodes[0].facts.hetero), way))
 	closed := uint32(0)
 	if p.formed >= 0 {
 		closed = 1
 	}
-	d.add(57, closed, way)
+	d.add(mix(mix(slot(57), closed), way))
 }
 
 // part is what a piece plays in a step; a piece is described to the fit once

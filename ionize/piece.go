@@ -35,12 +35,8 @@ type pieces struct {
 	rows    []Row      // the first is no piece's
 	around  surroundings
 	codes   []uint32
-	near    [1 << rowBits]rowPlace // rows asked for lately: few codes make up most of a molecule's
-	found   []int32
+	found   []int32 // places of rows in the fitted table
 }
-
-// rowBits is the size of pieces.near.
-const rowBits = 13
 
 // The pieces every molecule has: a hydrogen atom, and a hydrogen molecule.
 const (
@@ -50,9 +46,6 @@ const (
 
 // start forgets the molecule before.
 func (s *pieces) start(m *molecule, fitted *Corrections) {
-	if s.fitted != fitted {
-		clear(s.near[:])
-	}
 	s.m, s.fitted = m, fitted
 	s.list = append(s.list[:0],
 		piece{energies: energies{radical: true}, facts: facts{whole: 1, formula: 1, hetero: 19}},
@@ -107,37 +100,22 @@ func (s *pieces) lost(p *proposal) int32 {
 func (s *pieces) row(id int32, as part) *Row {
 	place := &s.list[id].rows[as]
 	if *place == 0 {
-		row, _ := s.sum(s.codesOf(id, as))
-		for h := range row {
-			row[h] *= PieceScale
-		}
+		*place = int32(len(s.rows))
+		s.rows = append(s.rows, Row{})
+		row := &s.rows[*place]
+		s.found = s.fitted.find(s.found, s.codesOf(id, as))
+		s.fitted.sum(row, s.found, PieceScale)
+		var terms [NumProperties]Term
+		n := 0
 		for k, v := range s.m.properties(&s.list[id]) {
 			if v != 0 {
-				row.plusTimes(v, &s.fitted.Dense[DenseOf(int(as))+k])
+				terms[n] = Term{v, &s.fitted.Dense[DenseOf(int(as))+k]}
+				n++
 			}
 		}
-		*place = int32(len(s.rows))
-		s.rows = append(s.rows, row)
+		row.Add(terms[:n]...)
 	}
 	return &s.rows[*place]
-}
-
-// sum adds up the rows of the codes; found is how many have one. At most
-// mostSummed rows are added.
-func (s *pieces) sum(codes []uint32) (x Row, found int) {
-	// All places first, so that the waits for far memory overlap.
-	s.found = s.found[:0]
-	for _, code := range codes {
-		near := &s.near[code>>(32-rowBits)]
-		if near.code != code {
-			*near = rowPlace{code, s.fitted.find(code)}
-		}
-		if near.row >= 0 && len(s.found) < mostSummed {
-			s.found = append(s.found, near.row)
-		}
-	}
-	t := s.fitted.total(s.found)
-	return s.fitted.row(&t), t.n
 }
 
 // shapes is a table of skeletons by open addressing: a map takes several times

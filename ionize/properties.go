@@ -1,6 +1,9 @@
 package ionize
 
-import "math"
+import (
+	"math"
+	"math/bits"
+)
 
 // Properties are what the fitted layers are told of a piece in numbers: its
 // size, ionization energy, composition, rings and kinds of atoms, each brought
@@ -19,26 +22,30 @@ func (m *molecule) properties(p *piece) (t Properties) {
 		return t
 	}
 	// Branches are saturated carbons with three neighbours or more; rotors are
-	// bonds with further atoms on both sides and at most one end in a ring, each
-	// met from both ends.
-	var aromatic, aromaticHetero, inRing, methyls, protic, saturated, saturatedInRing, branches, halfRotors, halfBonds int
-	for rest := s.atoms; rest != 0; rest &= rest - 1 {
-		i := rest.first()
-		a := &m.atoms[i]
-		hydrogens, degree, rotors := s.hydrogen(i), 0, 0
-		for _, half := range m.adjacency[i] {
-			if !s.bonds.has(int(half.bond)) {
-				continue
-			}
-			degree++
-			if !(a.inRing && m.atoms[half.to].inRing) && s.joins(m, int(half.to), 2) {
+	// bonds with further atoms on both sides and at most one end in a ring.
+	var aromatic, aromaticHetero, inRing, methyls, protic, saturated, saturatedInRing, branches, rotors, bonds int
+	var degrees [MaxAtoms]uint8
+	for word, rest := range s.bonds {
+		for ; rest != 0; rest &= rest - 1 {
+			ends := m.ends[64*word+bits.TrailingZeros64(rest)]
+			degrees[ends[0]]++
+			degrees[ends[1]]++
+			bonds++
+		}
+	}
+	for word, rest := range s.bonds {
+		for ; rest != 0; rest &= rest - 1 {
+			ends := m.ends[64*word+bits.TrailingZeros64(rest)]
+			i, j := ends[0], ends[1]
+			if degrees[i] > 1 && degrees[j] > 1 && !(m.atoms[i].inRing && m.atoms[j].inRing) {
 				rotors++
 			}
 		}
-		halfBonds += degree
-		if degree > 1 {
-			halfRotors += rotors
-		}
+	}
+	for rest := s.atoms; rest != 0; rest &= rest - 1 {
+		i := rest.first()
+		a := &m.atoms[i]
+		hydrogens, degree := s.hydrogen(i), int(degrees[i])
 		if a.aromatic {
 			aromatic++
 			if a.element != iC {
@@ -71,27 +78,14 @@ func (m *molecule) properties(p *piece) (t Properties) {
 	mass := p.mass - int(c[iD])
 	c = c.plain()
 	atoms := float32(s.atoms.len())
-	rings := float32(halfBonds/2) - atoms + 1
+	rings := float32(bonds) - atoms + 1
 	halogens := int(c[iF]) + int(c[iCl]) + int(c[iBr]) + int(c[iI])
 	unsaturation := float32(2*int(c[iC])+2*int(c[iSi])+2+int(c[iN])+int(c[iP])-int(c[iH])-halogens) / 2
 	return Properties{
 		float32(math.Log(float64(mass))) - 5, float32(p.energies.ionization)/5 - 2, atoms / 20, rings / 3, unsaturation / atoms,
 		float32(aromatic) / atoms, float32(inRing) / atoms, float32(aromaticHetero), float32(methyls) / 3, float32(protic) / 2,
-		float32(saturated) / 5, float32(saturatedInRing) / 5, float32(branches) / 2, float32(halfRotors/2) / 5,
+		float32(saturated) / 5, float32(saturatedInRing) / 5, float32(branches) / 2, float32(rotors) / 5,
 		float32(c[iC]) / 10, float32(c[iN]), float32(c[iO]) / 2, float32(c[iS]),
 		float32(c[iCl]) + float32(c[iBr]), float32(c[iI]), float32(c[iF]) / 2, float32(c[iSi]), float32(c[iP]),
 	}
-}
-
-// joins reports whether at least so many atoms of the skeleton are joined to
-// the atom.
-func (s *skeleton) joins(m *molecule, atom, least int) bool {
-	for _, half := range m.adjacency[atom] {
-		if s.bonds.has(int(half.bond)) {
-			if least--; least == 0 {
-				return true
-			}
-		}
-	}
-	return false
 }

@@ -14,12 +14,13 @@ import (
 // worker is the scratch of one goroutine.
 type worker struct {
 	state
-	rows    []ionize.Row // the model's rows that the example uses
+	rows    []*ionize.Row // the model's rows that the example uses; nil where left out
 	grads   []ionize.Row
 	touched []bool
 	x       []ionize.Row // input of each step's hidden units
 	pieces  []ionize.Row // sum of each piece's rows
 	dPieces []ionize.Row
+	terms   []ionize.Term
 	dDense  [ionize.NumDense]ionize.Row
 	dBias   ionize.Row
 	dOut    [ionize.Outputs][ionize.Hidden]float32
@@ -45,18 +46,11 @@ type Settings struct {
 	Staying StayingSettings
 }
 
-func add(x, y *ionize.Row) {
-	for h := range x {
-		x[h] += y[h]
-	}
-}
+// add adds y.
+func add(x, y *ionize.Row) { addTimes(x, 1, y) }
 
 // addTimes adds v times y.
-func addTimes(x *ionize.Row, v float32, y *ionize.Row) {
-	for h := range x {
-		x[h] += v * y[h]
-	}
-}
+func addTimes(x *ionize.Row, v float32, y *ionize.Row) { x.Add(ionize.Term{Times: v, Row: y}) }
 
 func scale(x *ionize.Row, by float32) {
 	for h := range x {
@@ -71,24 +65,24 @@ func (w *worker) predict(m *Model, e *example, drop float64, rng *rand.Rand) {
 	w.rows = grow(w.rows, len(e.codes))
 	for i, r := range e.codes {
 		if drop > 0 && rng.Float64() < drop {
-			w.rows[i] = ionize.Row{}
+			w.rows[i] = nil
 			continue
 		}
-		w.rows[i] = m.Rows[r]
+		w.rows[i] = &m.Rows[r]
 	}
 	w.pieces = grow(w.pieces, len(e.begin)-1)
 	for p := range w.pieces {
-		x := ionize.Row{}
-		for _, u := range e.made[e.begin[p]:e.begin[p+1]] {
-			add(&x, &w.rows[u])
-		}
-		scale(&x, ionize.PieceScale)
+		x := &w.pieces[p]
+		*x = ionize.Row{}
+		w.addRows(x, w.terms[:0], e.made[e.begin[p]:e.begin[p+1]])
+		scale(x, ionize.PieceScale)
+		w.terms = w.terms[:0]
 		for k, v := range e.properties[p] {
 			if v != 0 {
-				addTimes(&x, v, &m.Dense[e.denseOf[p]+k])
+				w.terms = append(w.terms, ionize.Term{Times: v, Row: &m.Dense[e.denseOf[p]+k]})
 			}
 		}
-		w.pieces[p] = x
+		x.Add(w.terms...)
 	}
 	w.warmth = m.Warmth.Of(&e.properties[0])
 	e.arrive = e.deposited
@@ -99,22 +93,30 @@ func (w *worker) predict(m *Model, e *example, drop float64, rng *rand.Rand) {
 		add(&from, &w.pieces[0])
 		add(&from, &w.pieces[e.source[ion]])
 		for k := e.first[ion]; k < e.last[ion]; k++ {
-			x := from
-			add(&x, &w.pieces[e.product[k]])
-			add(&x, &w.pieces[e.neutral[k]])
+			x := &w.x[k]
+			*x = from
+			terms := append(w.terms[:0], ionize.Term{Times: 1, Row: &w.pieces[e.product[k]]}, ionize.Term{Times: 1, Row: &w.pieces[e.neutral[k]]})
 			for d, v := range e.dense[k] {
-				addTimes(&x, v, &m.Dense[d])
+				terms = append(terms, ionize.Term{Times: v, Row: &m.Dense[d]})
 			}
-			for _, u := range e.uses[e.from[k]:e.from[k+1]] {
-				add(&x, &w.rows[u])
-			}
-			w.x[k] = x
-			out := ionize.Activate(&x, &m.Out)
+			w.addRows(x, terms, e.uses[e.from[k]:e.from[k+1]])
+			out := ionize.Activate(x, &m.Out)
 			w.lnA[k] = float64(e.steps[k].logA + out[0])
 			w.e0[k] = max(float64(e.steps[k].base+out[1]), leastStep)
 		}
 	})
 	w.detect(e)
+}
+
+// addRows adds the terms and then the rows to x, in one pass.
+func (w *worker) addRows(x *ionize.Row, terms []ionize.Term, rows []int32) {
+	for _, u := range rows {
+		if row := w.rows[u]; row != nil {
+			terms = append(terms, ionize.Term{Times: 1, Row: row})
+		}
+	}
+	x.Add(terms...)
+	w.terms = terms
 }
 
 // detect adds up the ions that stay, with their isotopes.
@@ -200,9 +202,7 @@ func (w *worker) learn(m *Model, e *example, set Settings, rng *rand.Rand) {
 			g[1] = 0
 		}
 		dx := m.back(&w.x[k], g, &w.dOut)
-		for h := range dx {
-			w.dBias[h] += dx[h]
-		}
+		add(&w.dBias, &dx)
 		for d, v := range e.dense[k] {
 			addTimes(&w.dDense[d], v, &dx)
 		}
