@@ -1,5 +1,7 @@
 package ionize
 
+import "slices"
+
 // proposeCleavages offers, for each bond whose breaking parts the ion, the
 // two ways to leave the charge and the hydrogens that may move across.
 func proposeCleavages(x *expansion) {
@@ -91,10 +93,6 @@ func (c *split) transfers() []transfer {
 			}
 		}
 	}
-	add(c.a, []want{{1, 4}, {3, 6}})
-	if len(x.ways) == 0 {
-		add(c.a, []want{{2, 5}, {4, 7}, {0, 3}})
-	}
 	x.neighbours(c.a, func(mid, bond int) {
 		if bond == c.bond {
 			return
@@ -109,6 +107,14 @@ func (c *split) transfers() []transfer {
 			}
 		})
 	})
+	if slices.ContainsFunc(x.ways, func(t transfer) bool { return t.ring == 6 && x.m.atoms[t.acceptor].aromatic }) {
+		return x.ways // no one draws another ring where a hydrogen can move to an arene through one of six
+	}
+	n := len(x.ways)
+	add(c.a, []want{{1, 4}, {3, 6}})
+	if len(x.ways) == n {
+		add(c.a, []want{{2, 5}, {4, 7}, {0, 3}})
+	}
 	return x.ways
 }
 
