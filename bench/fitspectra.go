@@ -67,8 +67,14 @@ func fitSpectra(ctx context.Context, out io.Writer) error {
 			return err
 		}
 	}
-	provenance := fmt.Sprintf("fitted to the 60-80 eV spectra of %d structures of MassBank 2025.05.1 (hash classes 1, 2, 3), seed %d, %d epochs; on %d structures of class 4: A %.3f, B %.3f, E %.1f",
-		last.Structures, spectraRounds[0].Seed, spectraRounds[1].Epochs, len(held), last.A, last.B, last.E)
+	usual := 0
+	for _, s := range samples {
+		if s.EnergyEV == ionize.UsualEnergy {
+			usual++
+		}
+	}
+	provenance := fmt.Sprintf("fitted to MassBank 2025.05.1, hash classes 1, 2, 3: %d structures at 60-80 eV, and structures at 10-30 eV, %d times in all; seed %d, %d epochs; on %d structures of class 4 at 60-80 eV: A %.3f, B %.3f, E %.1f",
+		usual, len(samples)-usual, spectraRounds[0].Seed, spectraRounds[1].Epochs, len(held), last.A, last.B, last.E)
 	path := filepath.Join(witness.Root(), "ionize", "corrections.bin")
 	file, err := os.CreateTemp(filepath.Dir(path), "corrections-*")
 	if err != nil {

@@ -44,11 +44,11 @@ const variants = 4
 func mostChannels(arrived float64) int {
 	switch {
 	case arrived > 1.0/16:
-		return 75
+		return 50
 	case arrived > common:
-		return 40
+		return 10
 	}
-	return 20
+	return 10
 }
 
 // workOut returns the steps of an ion at fitted values, where there are any;

@@ -114,3 +114,50 @@ func TestFitLearns(t *testing.T) {
 		t.Error("two fits with one seed differ")
 	}
 }
+
+// TestWarmthGradient compares the gradient with respect to the warmth with
+// central differences of the loss, at the usual energy and at a low one.
+func TestWarmthGradient(t *testing.T) {
+	for _, eV := range []float64{70, 14} {
+		sample := &Sample{EnergyEV: eV, Network: network(t, "CCCC(C)=O"), Spectra: []map[int]float64{{43: 100, 58: 20, 71: 10, 86: 25}}}
+		index, seen := vocabulary([]*Sample{sample}, 1)
+		m := newModel(index, seen, rand.New(rand.NewPCG(5, 6)))
+		e := newExample(sample, index)
+		rng := rand.New(rand.NewPCG(7, 8))
+		for k := range m.Warmth {
+			m.Warmth[k] = float32(0.02 * rng.NormFloat64())
+		}
+		set := Settings{Blend: 0.6}
+		var w worker
+		w.learn(m, e, set, rng)
+		total := 0.0
+		for _, n := range w.stayed[:len(e.first)] {
+			total += n
+		}
+		if math.Abs(total-1) > 1e-6 {
+			t.Errorf("%g eV: of one molecular ion %.7f are found again", eV, total)
+		}
+		slopes, checked := w.dWarmth, 0
+		for k := range m.Warmth {
+			if math.Abs(float64(slopes[k])) < 1e-3 {
+				continue
+			}
+			checked++
+			const h = 1e-3
+			loss := func(by float32) float64 {
+				old := m.Warmth[k]
+				defer func() { m.Warmth[k] = old }()
+				m.Warmth[k] += by
+				w.predict(m, e, 0, nil)
+				a, b := w.cosines(e, set.Blend, false)
+				return set.Blend*(1-a) + (1-set.Blend)*(1-b)
+			}
+			if d := (loss(h) - loss(-h)) / (2 * h); math.Abs(d-float64(slopes[k])) > 2e-4+0.02*math.Abs(d) {
+				t.Errorf("%g eV, property %d: gradient %.5f, by differences %.5f", eV, k, slopes[k], d)
+			}
+		}
+		if checked < 3 {
+			t.Errorf("%g eV: only %d properties have a gradient to check", eV, checked)
+		}
+	}
+}

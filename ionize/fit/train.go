@@ -258,7 +258,7 @@ func (w *worker) backWarmth(e *example) {
 type Report struct {
 	Part             string // what is fitted
 	Epoch, Epochs    int
-	Structures, Rows int
+	Rows             int
 	Loss             float64 // mean over the samples fitted to
 	A, B             float64 // mean cosines over the samples held back; 0 where they weren't computed
 	E                float64 // mean error of the molecular ion's height over these, % of the base peak
@@ -278,7 +278,7 @@ func Fit(ctx context.Context, samples, valid []*Sample, set Settings, report fun
 	for i := range workers {
 		workers[i] = &worker{}
 	}
-	state := Report{Part: "kinetics", Epochs: set.Epochs, Structures: len(examples), Rows: len(m.Rows)}
+	state := Report{Part: "kinetics", Epochs: set.Epochs, Rows: len(m.Rows)}
 	score := func() {
 		state.A, state.B, state.E = evaluate(m, held, workers, set.Workers)
 		report(state)
