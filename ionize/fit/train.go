@@ -256,12 +256,12 @@ func (w *worker) backWarmth(e *example) {
 
 // Report is the state after an epoch.
 type Report struct {
-	Part             string // what is fitted
-	Epoch, Epochs    int
-	Rows             int
-	Loss             float64 // mean over the samples fitted to
-	A, B             float64 // mean cosines over the samples held back; 0 where they weren't computed
-	E                float64 // mean error of the molecular ion's height over these, % of the base peak
+	Part          string // what is fitted
+	Epoch, Epochs int
+	Rows          int
+	Loss          float64 // mean over the samples fitted to
+	A, B          float64 // mean cosines over the samples held back; 0 where they weren't computed
+	E             float64 // mean error of the molecular ion's height over these, % of the base peak
 }
 
 // Fit fits the corrections to the samples, reporting after each epoch; valid
