@@ -46,7 +46,7 @@ func mostChannels(arrived float64) int {
 	case arrived > 1.0/16:
 		return 50
 	case arrived > common:
-		return 10
+		return 20
 	}
 	return 10
 }
