@@ -43,7 +43,7 @@ func TestSampleOfTable(t *testing.T) {
 	const fewest, most, tried, found = 5, 12, 40, 4
 	index, seen := vocabulary(samples, 1)
 	table := ionize.Fitted()
-	m := &Model{Index: index, Seen: seen, Rows: make([]ionize.Row, len(index)), Dense: table.Dense, Bias: table.Bias, Out: table.Out}
+	m := &Model{Index: index, Seen: seen, Rows: make([]ionize.Row, len(index)), Dense: table.Dense, Bias: table.Bias, Out: table.Out, Warmth: table.Warmth}
 	for code, r := range index {
 		m.Rows[r], _ = table.Of(code)
 	}
