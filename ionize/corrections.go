@@ -48,7 +48,7 @@ type Corrections struct {
 }
 
 // packedRow is a row in bytes, each offset by zeroByte, eight to a word, so
-// that a few additions of words sum up many columns (see total).
+// that a few additions of words sum up many columns (see sumRows).
 type packedRow [words]uint64
 
 const (

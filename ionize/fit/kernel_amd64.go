@@ -9,6 +9,8 @@ import (
 // wide tells that there are registers of eight numbers.
 var wide = cpu.X86.HasAVX
 
+var _ = [1]struct{}{}[ionize.Width-128] // the instructions are for rows of this length
+
 func stepRow(p, gradient, sum *ionize.Row, rate, decay, start float32) {
 	if wide {
 		stepRowWide(p, gradient, sum, rate, decay, start)
