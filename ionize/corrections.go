@@ -49,14 +49,14 @@ type Corrections struct {
 }
 
 // packedRow is a row in bytes, each offset by zeroByte, eight to a word, so
-// that a few additions of words sum up many columns (see total).
+// that a few additions of words sum up many columns (see sumRows).
 type packedRow [words]uint64
 
 const (
 	words    = (Width + 7) / 8
 	zeroByte = 125 // the byte of a zero; bytes go from 0 to twice that
 
-	// mostSummed rows fit into a total: 16 bits hold 65,535.
+	// mostSummed rows can be added up in 16 bits, which hold 65,535.
 	mostSummed = 65535 / (2 * zeroByte)
 )
 

@@ -50,20 +50,34 @@ func sumRowsPlain(x *Row, rows *packedRow, places *int32, n int, unit *Row, scal
 
 // addTermsPlain adds the n terms to x, in their order.
 func addTermsPlain(x *Row, terms *Term, n int) {
-	for _, t := range unsafe.Slice(terms, n) {
-		for h := range x {
-			x[h] += float32(t.Times * t.Row[h])
+	for h := 0; h < Width; h += 4 { // four columns of all terms, as their sums stay in registers
+		to := (*[4]float32)(x[h:])
+		a, b, c, d := to[0], to[1], to[2], to[3]
+		for _, t := range unsafe.Slice(terms, n) {
+			row := (*[4]float32)(t.Row[h:])
+			a += float32(t.Times * row[0])
+			b += float32(t.Times * row[1])
+			c += float32(t.Times * row[2])
+			d += float32(t.Times * row[3])
 		}
+		*to = [4]float32{a, b, c, d}
 	}
 }
 
 // activatePlain is Activate.
 func activatePlain(x *Row, weights *[Outputs][Hidden]float32, out *[Outputs]float32) {
-	for o := range out {
-		var s [8]float32
-		for h, v := range x[:Hidden] {
-			s[h%8] += float32(weights[o][h] * max(v, 0))
+	var s [Outputs][8]float32
+	first, second := &weights[0], &weights[1]
+	for lane := range 8 {
+		var a, b float32
+		for h := lane; h < Hidden; h += 8 {
+			v := max(x[h], 0)
+			a += float32(first[h] * v)
+			b += float32(second[h] * v)
 		}
+		s[0][lane], s[1][lane] = a, b
+	}
+	for o, s := range s {
 		out[o] = x[Hidden+o] + (((s[0] + s[4]) + (s[2] + s[6])) + ((s[1] + s[5]) + (s[3] + s[7])))
 	}
 }

@@ -5,6 +5,8 @@ import "golang.org/x/sys/cpu"
 // wide tells that there are registers of eight numbers, whole ones too.
 var wide = cpu.X86.HasAVX2 && cpu.X86.HasBMI1 && cpu.X86.HasBMI2
 
+var _ = [1]struct{}{}[Width-128] // the instructions are for rows of this length
+
 func findRows(places *int32, codes *uint32, n int, t *codeTable, rows *packedRow) int {
 	if wide {
 		return findRowsWide(places, codes, n, t, rows)

@@ -118,14 +118,20 @@ type adagrad struct {
 
 // step moves a parameter against its gradient. The sum starts at start, so
 // that the first gradients of a rare code don't move it by a whole rate.
-func (a *adagrad) step(p *float32, g float32, sum *float32, rate float32) {
-	*sum += g * g
-	*p -= rate * g / float32(math.Sqrt(float64(*sum+a.start)))
+func step(p *float32, g float32, sum *float32, rate, start float32) {
+	*sum += float32(g * g) // rounded, so that no processor fuses the two
+	*p -= float32(float32(rate*g) / float32(math.Sqrt(float64(*sum+start))))
 }
 
 // apply moves a row; decay is the pull towards zero at each visit.
 func (a *adagrad) apply(p *ionize.Row, g *ionize.Row, sum *ionize.Row, rate, decay float32) {
-	for i := range p {
-		a.step(&p[i], g[i]+decay*p[i], &sum[i], rate)
+	stepRow(p, g, sum, rate, decay, a.start)
+}
+
+// stepRowPlain moves the parameters of a row by step. Kernel_amd64.s has the
+// same eight columns at a time.
+func stepRowPlain(p, gradient, sum *ionize.Row, rate, decay, start float32) {
+	for h := range p {
+		step(&p[h], gradient[h]+float32(decay*p[h]), &sum[h], rate, start)
 	}
 }

@@ -15,7 +15,7 @@ import (
 type worker struct {
 	state
 	rows    []*ionize.Row // the model's rows that the example uses; nil where left out
-	grads   []ionize.Row
+	grads   []ionize.Row  // of these rows, where touched
 	touched []bool
 	x       []ionize.Row // input of each step's hidden units
 	pieces  []ionize.Row // sum of each piece's rows
@@ -184,7 +184,6 @@ func (w *worker) learn(m *Model, e *example, set Settings, rng *rand.Rand) {
 	w.backWarmth(e)
 	w.grads = grow(w.grads, len(e.codes))
 	w.touched = grow(w.touched, len(e.codes))
-	clear(w.grads)
 	clear(w.touched)
 	w.dDense, w.dBias, w.dOut = [ionize.NumDense]ionize.Row{}, ionize.Row{}, [ionize.Outputs][ionize.Hidden]float32{}
 	w.dPieces = grow(w.dPieces, len(w.pieces))
@@ -207,8 +206,7 @@ func (w *worker) learn(m *Model, e *example, set Settings, rng *rand.Rand) {
 			addTimes(&w.dDense[d], v, &dx)
 		}
 		for _, u := range e.uses[e.from[k]:e.from[k+1]] {
-			w.touched[u] = true
-			add(&w.grads[u], &dx)
+			w.touch(u, &dx)
 		}
 		add(&w.dPieces[e.product[k]], &dx)
 		add(&w.dPieces[e.neutral[k]], &dx)
@@ -227,8 +225,7 @@ func (w *worker) learn(m *Model, e *example, set Settings, rng *rand.Rand) {
 		}
 		scale(d, ionize.PieceScale)
 		for _, u := range e.made[e.begin[p]:e.begin[p+1]] {
-			w.touched[u] = true
-			add(&w.grads[u], d)
+			w.touch(u, d)
 		}
 	}
 }
@@ -252,6 +249,15 @@ func (w *worker) backWarmth(e *example) {
 	for k, v := range e.properties[0] {
 		w.dWarmth[k+1] = float32(g) * v
 	}
+}
+
+// touch adds d to the gradient of a row.
+func (w *worker) touch(row int32, d *ionize.Row) {
+	if w.touched[row] {
+		add(&w.grads[row], d)
+		return
+	}
+	w.touched[row], w.grads[row] = true, *d
 }
 
 // Report is the state after an epoch.
@@ -384,11 +390,11 @@ func (a *adagrad) take(m *Model, w *worker, e *example, rate float32, shard int)
 	}
 	a.apply(&m.Bias, &w.dBias, &a.bias, rate*0.3, 0)
 	for k := range m.Warmth {
-		a.step(&m.Warmth[k], w.dWarmth[k], &a.warm[k], rate*0.1)
+		step(&m.Warmth[k], w.dWarmth[k], &a.warm[k], rate*0.1, a.start)
 	}
 	for o := range m.Out {
 		for h := range m.Out[o] {
-			a.step(&m.Out[o][h], w.dOut[o][h], &a.out[o][h], rate*0.3)
+			step(&m.Out[o][h], w.dOut[o][h], &a.out[o][h], rate*0.3, a.start)
 		}
 	}
 }
