@@ -95,7 +95,7 @@ func runBreakdown(ctx context.Context, c *call, text, energies, file string) err
 	if err != nil {
 		return err
 	}
-	result := breakdownResult{SMILES: text, Formula: m.Formula().String(), Note: crude, Energies: list, Curves: mainCurvesOf(b)}
+	result := breakdownResult{SMILES: text, Formula: m.Formula().String(), Note: computedNote, Energies: list, Curves: mainCurvesOf(b)}
 	if file != "" {
 		if err := drawBreakdown(result, file); err != nil {
 			return err
@@ -105,7 +105,7 @@ func runBreakdown(ctx context.Context, c *call, text, energies, file string) err
 		return c.printJSON(result)
 	}
 	c.print("%s, %s: share of all ions in %%, by electron energy in eV", text, m.Formula().Unicode())
-	c.print("%s", crude)
+	c.print("%s", computedNote)
 	head := fmt.Sprintf("%8s", "eV")
 	for _, curve := range result.Curves {
 		head += fmt.Sprintf(" %8s", "m/z "+strconv.Itoa(curve.MZ))

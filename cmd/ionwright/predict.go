@@ -37,7 +37,8 @@ type predictedIon struct {
 	Route     string  `json:"route"`
 }
 
-const crude = "computed by a crude model: it shows where peaks stand and how they come about; measured heights differ"
+// computedNote stands beside every computed spectrum.
+const computedNote = "computed by a model, not measured: it shows where peaks stand and how they come about; measured heights differ"
 
 func runPredict(ctx context.Context, c *call) error {
 	ev := c.flags.Float64("ev", 70, "the `ENERGY` of the electrons in eV")
@@ -70,7 +71,7 @@ func runPredict(ctx context.Context, c *call) error {
 	if err != nil {
 		return err
 	}
-	result := predictResult{SMILES: args[0], Formula: p.Mol.Formula().String(), EV: p.Settings.EnergyEV, Note: crude,
+	result := predictResult{SMILES: args[0], Formula: p.Mol.Formula().String(), EV: p.Settings.EnergyEV, Note: computedNote,
 		Confidence: p.Confidence, Peaks: listed(p.Spectrum())}
 	for _, ion := range p.Ions {
 		if ion.Abundance >= leastIon {
@@ -81,7 +82,7 @@ func runPredict(ctx context.Context, c *call) error {
 		return c.printJSON(result)
 	}
 	c.print("%s, %s, %g eV", result.SMILES, p.Mol.Formula().Unicode(), result.EV)
-	c.print("%s;", crude)
+	c.print("%s;", computedNote)
 	c.print("expect a cosine of about %.1f with a measured spectrum (1 is the same, two measurements reach 0.9)", p.Confidence)
 	c.print("%6s %9s", "m/z", "relative")
 	for _, peak := range result.Peaks {

@@ -67,7 +67,7 @@ func compoundBeam(ctx context.Context, text string, ev float64, i sector.Instrum
 			return beam{}, err
 		}
 		s, err := p.Exact()
-		return beam{name: text, note: crude, spectrum: s}, err
+		return beam{name: text, note: computedNote, spectrum: s}, err
 	}
 	if _, _, err := i.FreeFlight(float64(m.Formula().MZ())); err != nil {
 		return beam{}, err
@@ -83,7 +83,7 @@ func compoundBeam(ctx context.Context, text string, ev float64, i sector.Instrum
 		return beam{}, err
 	}
 	s, err := p.Exact()
-	return beam{name: text, note: crude, spectrum: s, decays: inFlight(p, s, decays)}, err
+	return beam{name: text, note: computedNote, spectrum: s, decays: inFlight(p, s, decays)}, err
 }
 
 // Bounds of what decays in flight: the part of the base peak under which a

@@ -186,7 +186,7 @@ func lowerFirst(s string) string { return strings.ToLower(s[:1]) + s[1:] }
 // originOf says where a compound's spectrum comes from.
 func originOf(c *load.Compound, key bool) string {
 	if !c.Measured {
-		return "Computed from the structure, not measured: crude, and no substitute for a measured spectrum."
+		return "Computed from the structure, not measured: no substitute for a measured spectrum."
 	}
 	r := check.RightsOf(c)
 	if unknown(c) && !key {

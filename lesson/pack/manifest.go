@@ -117,7 +117,7 @@ func (b *builder) manifestCompounds() []manifestCompound {
 	rows := []manifestCompound{}
 	for _, c := range b.report.Lesson.Compounds {
 		row := manifestCompound{Key: c.Key, Name: c.Name, SMILES: c.SMILES, Formula: c.Formula.String(), Drawn: structureOf(c),
-			Note: "computed from the structure by a crude model", manifestRights: b.rights(c)}
+			Note: "computed from the structure by a model", manifestRights: b.rights(c)}
 		if c.Measured {
 			row.Note, row.File, row.SHA256 = "", c.File, hex.EncodeToString(c.Hash[:])
 			row.Source = check.RightsOf(c).SourceID

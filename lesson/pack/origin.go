@@ -19,7 +19,7 @@ type sourceRow struct {
 }
 
 // computedOrigin is the origin of a spectrum that isn't measured.
-const computedOrigin = "computed from its structure by this program; crude"
+const computedOrigin = "computed from its structure by this program, not measured"
 
 // sourceRows lists the spectra of a page. The students' leaves out what would
 // name an unknown: its file and the source's identifier.

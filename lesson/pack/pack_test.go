@@ -136,7 +136,7 @@ func TestPagesAreSelfContained(t *testing.T) {
 			}
 		}
 		for _, needed := range []string{`lang="en"`, `class="skip"`, `<main id="lesson">`, "clinical, forensic or safety", `role="img"`,
-			`<th scope="col">`, "Caution.", "crude"} {
+			`<th scope="col">`, "Caution.", "measured peaks differ"} {
 			if !bytes.Contains(page, []byte(needed)) {
 				t.Errorf("%s lacks %q", name, needed)
 			}
@@ -196,7 +196,7 @@ func TestManifest(t *testing.T) {
 		}
 	}
 	for _, c := range m.Compounds {
-		if c.Origin != "computed" || !strings.Contains(c.Note, "crude") || c.Owner == "" || c.License == "" {
+		if c.Origin != "computed" || !strings.Contains(c.Note, "by a model") || c.Owner == "" || c.License == "" {
 			t.Errorf("%s: origin %q, note %q, owner %q, license %q", c.Key, c.Origin, c.Note, c.Owner, c.License)
 		}
 	}

@@ -90,7 +90,7 @@ func (b *builder) info(c *load.Compound) spectrum.Info {
 	if !c.Measured {
 		return spectrum.Info{
 			Name: field(c.Name), Origin: spectrum.Computed, Owner: field(orElse(src.Author.Value, theAuthor)),
-			License: field(src.License.Value), Comment: "Computed from a structure by a crude model, not measured.\n" + notice,
+			License: field(src.License.Value), Comment: "Computed from a structure by a model, not measured.\n" + notice,
 		}
 	}
 	r, given := check.RightsOf(c), c.Spectrum.Info

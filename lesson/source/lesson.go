@@ -33,7 +33,7 @@ type Compound struct {
 	Bare     bool
 	Measured Text // file of the measured spectrum; zero: computed
 	// Computed is true where the author says that the spectrum is meant to be
-	// a computed one, however crude.
+	// a computed one.
 	Computed bool
 	// Unknown says that students must find the structure, and what they are
 	// told: "formula", "mass" or "spectrum"; zero: it is no unknown.
