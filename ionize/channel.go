@@ -5,17 +5,12 @@ import (
 	"slices"
 )
 
-// channelKey tells the channels of an ion apart.
-type channelKey struct {
-	to   int32
-	kind Kind
-}
-
 // channel is an open step of the ion being followed.
 type channel struct {
 	proposal
 	to          int32
 	lost        int32 // the piece that leaves
+	another     int32 // the channel before that leads to the same ion; -1 for none
 	e0          float64
 	lnFrequency float64
 	ways        float64 // equal steps counted as one channel, isotopic variants in part
@@ -72,8 +67,8 @@ func (s *search) workOut(id int32, here *node) []channel {
 // the ceiling: the most of lowest critical energy where there are more. Steps
 // of one kind to one ion are one channel, as often as they are there.
 func (s *search) channels(here *node, ceiling float64, most int) []channel {
-	open, known := s.open[:0], s.sofar
-	clear(known)
+	open := s.open[:0]
+	s.turn++
 	before := here.energies.binding - here.energies.ionization
 	s.m.steps(&here.skeleton, here.arrived <= common, func(p *proposal) {
 		if p.ion.atoms == 0 {
@@ -91,13 +86,19 @@ func (s *search) channels(here *node, ceiling float64, most int) []channel {
 		if e0 > ceiling {
 			return
 		}
-		if i, ok := known[channelKey{to, p.kind}]; ok {
-			open[i].ways += p.weight
-			return
+		if after.turn != s.turn {
+			after.turn, after.last = s.turn, -1
 		}
-		known[channelKey{to, p.kind}] = int32(len(open))
+		for i := after.last; i >= 0; i = open[i].another {
+			if open[i].kind == p.kind {
+				open[i].ways += p.weight
+				return
+			}
+		}
+		another := after.last
+		after.last = int32(len(open))
 		open = append(open, channel{
-			proposal: *p, to: to, lost: lost, e0: e0, lnFrequency: traits[p.kind].logFrequency * math.Ln10, ways: p.weight,
+			proposal: *p, to: to, lost: lost, another: another, e0: e0, lnFrequency: traits[p.kind].logFrequency * math.Ln10, ways: p.weight,
 			share: kept(after.facts.atoms, here.facts.atoms-after.facts.atoms),
 		})
 	})

@@ -6,20 +6,13 @@ import "encoding/binary"
 // breaks, the ion that comes out, the neutral that leaves.
 type piece struct {
 	skeleton skeleton
-	mass     int  // nominal, Da
-	odd      bool // odd-electron when it is a singly charged ion
+	whole    uint64 // equal for two skeletons that are the same piece made of different atoms of the molecule, such as the ethyl cations of triethylamine
+	mass     int    // nominal, Da
+	odd      bool   // odd-electron when it is a singly charged ion
 	energies energies
 	facts    facts
 	kinds    [2]int32        // from where to where pieces.kinds has those of its atoms
 	rows     [numParts]int32 // places of its corrections in pieces.rows, by part; 0 where not worked out
-}
-
-// identity tells pieces apart: equal for two skeletons that are the same piece
-// made of different atoms of the molecule, such as the ethyl cations of
-// triethylamine.
-type identity struct {
-	whole uint64
-	mass  int
 }
 
 // pieces are all parts of one molecule met so far; what is worked out of one
@@ -30,7 +23,7 @@ type pieces struct {
 	list    []piece
 	ions    []int32 // by piece: the node of the search that it is, -1 for none
 	byShape shapes
-	byWhole map[identity]int32
+	byWhole []int32    // by hash of piece.whole, open addressing: the piece; 0 is free, as hydrogen isn't here
 	kinds   []atomKind // of all pieces, one piece after the other
 	rows    []Row      // the first is no piece's
 	around  surroundings
@@ -54,6 +47,9 @@ func (s *pieces) start(m *molecule, fitted *Corrections) {
 	s.kinds = s.kinds[:0]
 	s.rows = append(s.rows[:0], Row{})
 	s.byShape.clear()
+	if s.byWhole == nil {
+		s.byWhole = make([]int32, 2048)
+	}
 	clear(s.byWhole)
 }
 
@@ -67,21 +63,48 @@ func (s *pieces) piece(shape *skeleton) int32 {
 	s.m.join(shape, joined)
 	s.m.lookJoined(shape, joined, &s.around)
 	mass := s.m.massOf(shape)
-	same := identity{s.around.whole, mass}
-	id, known := s.byWhole[same]
-	if !known {
+	id := s.same(s.around.whole, mass)
+	if id == 0 {
 		id = int32(len(s.list))
-		p := piece{skeleton: *shape, mass: mass, odd: s.m.oddElectron(shape), energies: s.m.energiesJoined(shape)}
+		p := piece{skeleton: *shape, whole: s.around.whole, mass: mass, odd: s.m.oddElectron(shape), energies: s.m.energiesJoined(shape)}
 		p.facts = s.m.factsOf(shape, &s.around, p.energies.site)
 		first := len(s.kinds)
 		s.kinds = atomKinds(s.kinds, shape, &s.around)
 		p.kinds = [2]int32{int32(first), int32(len(s.kinds))}
 		s.list = append(s.list, p)
 		s.ions = append(s.ions, -1)
-		s.byWhole[same] = id
+		s.note(id)
 	}
 	s.byShape.add(at, shape, id)
 	return id
+}
+
+// same returns the piece that is the same, or 0.
+func (s *pieces) same(whole uint64, mass int) int32 {
+	mask := len(s.byWhole) - 1
+	for at := int(whole) & mask; ; at = (at + 1) & mask {
+		id := s.byWhole[at]
+		if p := &s.list[id]; id == 0 || p.whole == whole && p.mass == mass {
+			return id
+		}
+	}
+}
+
+// note makes the piece known to same.
+func (s *pieces) note(id int32) {
+	if 2*len(s.list) > len(s.byWhole) {
+		s.byWhole = make([]int32, 2*len(s.byWhole))
+		for id := range s.list[hydrogenMolecule+1:] {
+			s.note(int32(id) + hydrogenMolecule + 1)
+		}
+		return
+	}
+	mask := len(s.byWhole) - 1
+	at := int(s.list[id].whole) & mask
+	for s.byWhole[at] != 0 {
+		at = (at + 1) & mask
+	}
+	s.byWhole[at] = id
 }
 
 // lost returns the piece that the step leaves behind.

@@ -247,8 +247,8 @@ func (x *expansion) donorIn(part *skeleton, end1, end2 int) int {
 
 // kind names the step by what leaves.
 func (r *ringCut) kind(p *proposal, plain Kind) Kind {
-	m := r.x.m
-	switch m.count(&p.neutral) {
+	neutral := r.x.m.count(&p.neutral)
+	switch neutral {
 	case counts{iC: 1, iO: 1}:
 		return CarbonMonoxideLoss
 	case counts{iC: 1, iN: 1, iH: 1}:
@@ -259,7 +259,7 @@ func (r *ringCut) kind(p *proposal, plain Kind) Kind {
 	if plain == RingCleavage && r.retroDielsAlder() {
 		return RetroDielsAlder
 	}
-	if m.count(&p.neutral) == (counts{iC: 2, iH: 4}) {
+	if neutral == (counts{iC: 2, iH: 4}) {
 		return EtheneLoss
 	}
 	return plain

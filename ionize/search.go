@@ -14,6 +14,8 @@ type node struct {
 	stayed   float64 // of these, those that reach the detector
 	queued   bool
 	id       int32 // of the piece
+	turn     int32 // when channels last led here,
+	last     int32 // and the last of these
 }
 
 // flow is one step of the search with the ions that take it.
@@ -45,7 +47,7 @@ type search struct {
 	breaking surroundings // of the ion whose steps are worked out
 	open     []channel
 	order    []uint64
-	sofar    map[channelKey]int32
+	turn     int32 // counts the ions whose channels were listed
 	rates    []float64
 	current  []float64 // ions that stay, by nominal m/z
 }
@@ -63,7 +65,7 @@ const (
 // searches keeps the memory of searches that are over: a stream of molecules
 // works in the same few hundred kilobytes.
 var searches = sync.Pool{New: func() any {
-	return &search{sofar: map[channelKey]int32{}, pieces: pieces{byWhole: map[identity]int32{}}}
+	return &search{}
 }}
 
 // newSearch starts a search at the fitted values, or at those of the handbook
@@ -73,7 +75,7 @@ func newSearch(m *molecule, settings Settings, fitted *Corrections) *search {
 	s.settings = settings
 	s.pieces.start(m, fitted)
 	s.nodes, s.flows, s.offered = s.nodes[:0], s.flows[:0], nil
-	s.followed, s.flowing, s.familiar = 0, 0, 0
+	s.followed, s.flowing, s.familiar, s.turn = 0, 0, 0, 0
 	s.record, s.known, s.root = false, nil, nil
 	return s
 }

@@ -182,12 +182,12 @@ func (m *molecule) formulaOf(s *skeleton, charge int) chem.Formula {
 	}
 	f, known := m.formulas[c]
 	if !known {
+		var all [numElements + 1]chem.Count
 		for k, element := range elements {
-			if c[k] > 0 {
-				f = f.Plus(of(chem.NaturalSpecies(element), int(c[k])))
-			}
+			all[k] = chem.Count{Species: chem.NaturalSpecies(element), N: int(c[k])}
 		}
-		f = f.Plus(of(chem.NaturalSpecies(chem.H), int(c[iH])))
+		all[iH] = chem.Count{Species: chem.NaturalSpecies(chem.H), N: int(c[iH])}
+		f = formula(all[:]...)
 		m.formulas[c] = f
 	}
 	return f.WithCharge(charge)
@@ -207,10 +207,13 @@ func (m *molecule) labelledFormula(s *skeleton) chem.Formula {
 	return f
 }
 
-// of is n atoms of one species; the species and numbers here are ones that a
+// of is n atoms of one species.
+func of(species chem.Species, n int) chem.Formula { return formula(chem.Count{Species: species, N: n}) }
+
+// formula has those counts; the species and numbers here are ones that a
 // formula holds, so that it can't fail.
-func of(species chem.Species, n int) chem.Formula {
-	f, err := chem.FormulaOf(chem.Count{Species: species, N: n})
+func formula(counts ...chem.Count) chem.Formula {
+	f, err := chem.FormulaOf(counts...)
 	if err != nil {
 		panic(err)
 	}

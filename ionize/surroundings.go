@@ -10,6 +10,11 @@ type surroundings struct {
 	plain                 uint32           // of the entire ion as if it had no labels
 	rings                 bondSet
 	joins                 joins
+
+	// Scratch of lookJoined.
+	deepest  [MaxAtoms]uint32
+	ringHalf [2*maxBonds + 1]uint8 // 1 where the bond listed in joins is one of a ring
+	passed   [2][MaxAtoms]uint32   // what an atom passes on along a bond of a chain, of a ring
 }
 
 // look works out the codes of s; what c holds of atoms outside s is left from
@@ -29,10 +34,10 @@ func (m *molecule) lookJoined(s *skeleton, j *joins, c *surroundings) {
 		i := rest.first()
 		ringBonds := 0
 		if cyclic {
-			for _, half := range j.at(i) {
-				if c.rings.has(int(half.bond)) {
-					ringBonds++
-				}
+			for k := j.start[i]; k < j.end[i]; k++ {
+				bond := j.halves[k].bond
+				c.ringHalf[k] = uint8(c.rings[bond>>6] >> (bond & 63) & 1)
+				ringBonds += int(c.ringHalf[k])
 			}
 		}
 		degree, hydrogens := j.degree(i), s.hydrogen(i)
@@ -43,16 +48,15 @@ func (m *molecule) lookJoined(s *skeleton, j *joins, c *surroundings) {
 		}
 		c.self[i] = mix(code, 1)
 	}
-	var deepest [MaxAtoms]uint32
-	spread(s, j, c.rings, &c.self, &c.near, 2)
-	spread(s, j, c.rings, &c.near, &c.far, 3)
-	spread(s, j, c.rings, &c.far, &c.deep, 4)
-	spread(s, j, c.rings, &c.deep, &deepest, 5)
+	c.spread(s.atoms, j, cyclic, &c.self, &c.near, 2)
+	c.spread(s.atoms, j, cyclic, &c.near, &c.far, 3)
+	c.spread(s.atoms, j, cyclic, &c.far, &c.deep, 4)
+	c.spread(s.atoms, j, cyclic, &c.deep, &c.deepest, 5)
 	low, high := uint32(s.atoms.len()), uint32(0)
 	c.plain = low
 	for rest := s.atoms; rest != 0; rest &= rest - 1 {
 		i := rest.first()
-		code := deepest[i]
+		code := c.deepest[i]
 		c.plain += mix(code, 6)
 		if extra := uint32(m.label[i])<<8 | uint32(s.deuterium(i)); extra != 0 {
 			code = mix(code, extra)
@@ -65,25 +69,26 @@ func (m *molecule) lookJoined(s *skeleton, j *joins, c *surroundings) {
 }
 
 // spread makes each atom's code of the next wider neighbourhood.
-func spread(s *skeleton, j *joins, rings bondSet, from, to *[MaxAtoms]uint32, salt uint32) {
+func (c *surroundings) spread(atoms atomSet, j *joins, cyclic bool, from, to *[MaxAtoms]uint32, salt uint32) {
 	const chain, ring = 16, 17
-	var chained, ringed [MaxAtoms]uint32
-	cyclic := rings != bondSet{}
-	for rest := s.atoms; rest != 0; rest &= rest - 1 {
+	chained, ringed := &c.passed[0], &c.passed[1]
+	for rest := atoms; rest != 0; rest &= rest - 1 {
 		i := rest.first()
 		chained[i] = mix(from[i], chain)
 		if cyclic {
 			ringed[i] = mix(from[i], ring)
 		}
 	}
-	for rest := s.atoms; rest != 0; rest &= rest - 1 {
+	for rest := atoms; rest != 0; rest &= rest - 1 {
 		i := rest.first()
 		sum := uint32(0)
-		for _, half := range j.at(i) {
-			if rings.has(int(half.bond)) {
-				sum += ringed[half.to]
-			} else {
-				sum += chained[half.to]
+		if cyclic {
+			for k := j.start[i]; k < j.end[i]; k++ {
+				sum += c.passed[c.ringHalf[k]&1][j.halves[k].to&(MaxAtoms-1)]
+			}
+		} else {
+			for _, half := range j.at(i) {
+				sum += chained[half.to&(MaxAtoms-1)]
 			}
 		}
 		to[i] = mix(from[i]^mix(sum, salt), salt)
