@@ -53,8 +53,11 @@ func fitSpectra(ctx context.Context, out io.Writer) error {
 		samples, held = withNetwork(samples), withNetwork(held)
 		model, err = fit.Fit(ctx, samples, held, settings, func(r fit.Report) {
 			last = r
-			fmt.Fprintf(out, "round %d, %s, epoch %d of %d: loss %.4f; held back: A %.4f, B %.4f, E %.1f (%s)\n",
-				round+1, r.Part, r.Epoch, r.Epochs, r.Loss, r.A, r.B, r.E, time.Since(start).Round(time.Second))
+			fmt.Fprintf(out, "round %d, %s, epoch %d of %d: loss %.4f", round+1, r.Part, r.Epoch, r.Epochs, r.Loss)
+			if r.A > 0 {
+				fmt.Fprintf(out, "; held back: A %.4f, B %.4f, E %.1f", r.A, r.B, r.E)
+			}
+			fmt.Fprintf(out, " (%s)\n", time.Since(start).Round(time.Second))
 		})
 		if err != nil {
 			return err

@@ -39,11 +39,11 @@ const variants = 4
 func mostChannels(arrived float64) int {
 	switch {
 	case arrived > 1.0/16:
-		return 50
+		return 60
 	case arrived > common:
-		return 20
+		return 25
 	}
-	return 10
+	return 12
 }
 
 // workOut returns the steps of an ion at fitted values, where there are any;

@@ -56,7 +56,7 @@ type search struct {
 // molecular ions arrive at it; what arrives at a lesser one counts as staying
 // there. After mostFollowed ions the share asked for is ten times that.
 const (
-	followShare  = 10e-3
+	followShare  = 8e-3
 	mostFollowed = 100
 	leastFlow    = 1e-8 // of the molecular ions; a step that fewer take is left out
 	highestE0    = 9.0  // eV; no step above it is open at 70 eV

@@ -270,6 +270,9 @@ type Report struct {
 	E             float64 // mean error of the molecular ion's height over these, % of the base peak
 }
 
+// scored is after how many epochs the samples held back are looked at.
+const scored = 4
+
 // Fit fits the corrections to the samples, reporting after each epoch; valid
 // are samples it is scored on but never fitted to. The networks of the samples
 // are let go. The same seed gives the same model, whatever the number of
@@ -290,8 +293,12 @@ func Fit(ctx context.Context, samples, valid []*Sample, set Settings, report fun
 		report(state)
 	}
 	if err := m.fitKinetics(ctx, examples, set, func(epoch int, loss float64) {
-		state.Epoch, state.Loss = epoch, loss
-		score()
+		state.Epoch, state.Loss, state.A, state.B, state.E = epoch, loss, 0, 0, 0
+		if epoch%scored == 0 || epoch == set.Epochs {
+			score()
+		} else {
+			report(state)
+		}
 	}); err != nil || set.Staying.Epochs == 0 {
 		return m, err
 	}
