@@ -5,16 +5,11 @@ import (
 	"slices"
 )
 
-// channelKey tells the channels of an ion apart.
-type channelKey struct {
-	to   int32
-	kind Kind
-}
-
 // channel is an open step of the ion being followed.
 type channel struct {
 	proposal
 	to          int32
+	earlier     int32 // place, counted from 1, of the channel to the same ion met before; 0 for none
 	lost        int32 // the piece that leaves
 	e0          float64
 	lnFrequency float64
@@ -72,8 +67,7 @@ func (s *search) workOut(id int32, here *node) []channel {
 // the ceiling: the most of lowest critical energy where there are more. Steps
 // of one kind to one ion are one channel, as often as they are there.
 func (s *search) channels(here *node, ceiling float64, most int) []channel {
-	open, known := s.open[:0], s.sofar
-	clear(known)
+	open := s.open[:0]
 	before := here.energies.binding - here.energies.ionization
 	s.m.steps(&here.skeleton, here.arrived <= common, func(p *proposal) {
 		if p.ion.atoms == 0 {
@@ -91,17 +85,22 @@ func (s *search) channels(here *node, ceiling float64, most int) []channel {
 		if e0 > ceiling {
 			return
 		}
-		if i, ok := known[channelKey{to, p.kind}]; ok {
-			open[i].ways += p.weight
-			return
+		for k := after.latest; k > 0; k = open[k-1].earlier {
+			if open[k-1].kind == p.kind {
+				open[k-1].ways += p.weight
+				return
+			}
 		}
-		known[channelKey{to, p.kind}] = int32(len(open))
 		open = append(open, channel{
-			proposal: *p, to: to, lost: lost, e0: e0, lnFrequency: traits[p.kind].logFrequency * math.Ln10, ways: p.weight,
+			proposal: *p, to: to, earlier: after.latest, lost: lost, e0: e0, lnFrequency: traits[p.kind].logFrequency * math.Ln10, ways: p.weight,
 			share: kept(after.facts.atoms, here.facts.atoms-after.facts.atoms),
 		})
+		after.latest = int32(len(open))
 	})
 	s.open = open
+	for i := range open {
+		s.nodes[open[i].to].latest = 0
+	}
 	if len(open) > most {
 		open = s.lowest(open, most)
 	}

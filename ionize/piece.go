@@ -14,14 +14,6 @@ type piece struct {
 	rows     [numParts]int32 // places of its corrections in pieces.rows, by part; 0 where not worked out
 }
 
-// identity tells pieces apart: equal for two skeletons that are the same piece
-// made of different atoms of the molecule, such as the ethyl cations of
-// triethylamine.
-type identity struct {
-	whole uint64
-	mass  int
-}
-
 // pieces are all parts of one molecule met so far; what is worked out of one
 // serves every step it takes part in.
 type pieces struct {
@@ -30,7 +22,7 @@ type pieces struct {
 	list    []piece
 	ions    []int32 // by piece: the node of the search that it is, -1 for none
 	byShape shapes
-	byWhole map[identity]int32
+	byWhole map[uint64]int32 // by identity
 	kinds   []atomKind // of all pieces, one piece after the other
 	rows    []Row      // the first is no piece's
 	around  surroundings
@@ -64,6 +56,11 @@ func (s *pieces) start(m *molecule, fitted *Corrections) {
 	clear(s.byWhole)
 }
 
+// identity tells pieces apart: equal for two skeletons that are the same piece
+// made of different atoms of the molecule, such as the ethyl cations of
+// triethylamine. Whole is that of their surroundings.
+func identity(whole uint64, mass int) uint64 { return whole + uint64(mass)<<32 }
+
 // piece returns the piece with the skeleton, making it when it is new.
 func (s *pieces) piece(shape *skeleton) int32 {
 	at, ok := s.byShape.find(shape)
@@ -74,7 +71,7 @@ func (s *pieces) piece(shape *skeleton) int32 {
 	s.m.join(shape, joined)
 	s.m.lookJoined(shape, joined, &s.around)
 	mass := s.m.massOf(shape)
-	same := identity{s.around.whole, mass}
+	same := identity(s.around.whole, mass)
 	id, known := s.byWhole[same]
 	if !known {
 		id = int32(len(s.list))

@@ -14,6 +14,7 @@ type node struct {
 	stayed   float64 // of these, those that reach the detector
 	queued   bool
 	id       int32 // of the piece
+	latest   int32 // place, counted from 1, of the last channel to it of the ion being followed; 0 for none
 }
 
 // flow is one step of the search with the ions that take it.
@@ -45,7 +46,6 @@ type search struct {
 	breaking surroundings // of the ion whose steps are worked out
 	open     []channel
 	order    []uint64
-	sofar    map[channelKey]int32
 	rates    []float64
 	current  []float64 // ions that stay, by nominal m/z
 }
@@ -63,7 +63,7 @@ const (
 // searches keeps the memory of searches that are over: a stream of molecules
 // works in the same few hundred kilobytes.
 var searches = sync.Pool{New: func() any {
-	return &search{sofar: map[channelKey]int32{}, pieces: pieces{byWhole: map[identity]int32{}}}
+	return &search{pieces: pieces{byWhole: map[uint64]int32{}}}
 }}
 
 // newSearch starts a search at the fitted values, or at those of the handbook

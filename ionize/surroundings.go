@@ -9,7 +9,11 @@ type surroundings struct {
 	whole                 uint64           // of the entire ion, labels included
 	plain                 uint32           // of the entire ion as if it had no labels
 	rings                 bondSet
+	inRing, inChain       atomSet // atoms with a bond in a ring, with one in none
 	joins                 joins
+
+	spreading [2][MaxAtoms]uint32 // scratch of spread
+	deepest   [MaxAtoms]uint32    // and of lookJoined
 }
 
 // look works out the codes of s; what c holds of atoms outside s is left from
@@ -24,6 +28,7 @@ func (m *molecule) lookJoined(s *skeleton, j *joins, c *surroundings) {
 	var bridges bondSet
 	s.bridges(j, noBond, &bridges)
 	c.rings = bondSet{s.bonds[0] &^ bridges[0], s.bonds[1] &^ bridges[1]}
+	c.inRing, c.inChain = 0, 0
 	cyclic := c.rings != bondSet{}
 	for rest := s.atoms; rest != 0; rest &= rest - 1 {
 		i := rest.first()
@@ -36,6 +41,12 @@ func (m *molecule) lookJoined(s *skeleton, j *joins, c *surroundings) {
 			}
 		}
 		degree, hydrogens := j.degree(i), s.hydrogen(i)
+		if ringBonds > 0 {
+			c.inRing = c.inRing.with(i)
+		}
+		if ringBonds < degree {
+			c.inChain = c.inChain.with(i)
+		}
 		code := uint32(m.atoms[i].element) | uint32(degree)<<4 | uint32(hydrogens)<<8 |
 			uint32(int(m.atoms[i].valence)-degree-hydrogens+2)<<12 | uint32(min(ringBonds, 3))<<16
 		if m.atoms[i].aromatic {
@@ -43,21 +54,22 @@ func (m *molecule) lookJoined(s *skeleton, j *joins, c *surroundings) {
 		}
 		c.self[i] = mix(code, 1)
 	}
-	var deepest [MaxAtoms]uint32
-	spread(s, j, c.rings, &c.self, &c.near, 2)
-	spread(s, j, c.rings, &c.near, &c.far, 3)
-	spread(s, j, c.rings, &c.far, &c.deep, 4)
-	spread(s, j, c.rings, &c.deep, &deepest, 5)
+	c.spread(s.atoms, j, &c.self, &c.near, 2)
+	c.spread(s.atoms, j, &c.near, &c.far, 3)
+	c.spread(s.atoms, j, &c.far, &c.deep, 4)
+	c.spread(s.atoms, j, &c.deep, &c.deepest, 5)
 	low, high := uint32(s.atoms.len()), uint32(0)
 	c.plain = low
 	for rest := s.atoms; rest != 0; rest &= rest - 1 {
 		i := rest.first()
-		code := deepest[i]
-		c.plain += mix(code, 6)
+		code := c.deepest[i]
+		own := mix(code, 6)
+		c.plain += own
 		if extra := uint32(m.label[i])<<8 | uint32(s.deuterium(i)); extra != 0 {
 			code = mix(code, extra)
+			own = mix(code, 6)
 		}
-		low += mix(code, 6)
+		low += own
 		high += mix(code, 7)
 	}
 	c.whole = uint64(mix(low, 8)) | uint64(mix(high, 9))<<32
@@ -65,26 +77,22 @@ func (m *molecule) lookJoined(s *skeleton, j *joins, c *surroundings) {
 }
 
 // spread makes each atom's code of the next wider neighbourhood.
-func spread(s *skeleton, j *joins, rings bondSet, from, to *[MaxAtoms]uint32, salt uint32) {
+func (c *surroundings) spread(atoms atomSet, j *joins, from, to *[MaxAtoms]uint32, salt uint32) {
 	const chain, ring = 16, 17
-	var chained, ringed [MaxAtoms]uint32
-	cyclic := rings != bondSet{}
-	for rest := s.atoms; rest != 0; rest &= rest - 1 {
-		i := rest.first()
-		chained[i] = mix(from[i], chain)
-		if cyclic {
-			ringed[i] = mix(from[i], ring)
-		}
+	codes := &c.spreading // by whether the bond is in a ring, then by atom
+	for rest := c.inChain; rest != 0; rest &= rest - 1 {
+		i := rest.first() & (MaxAtoms - 1)
+		codes[0][i] = mix(from[i], chain)
 	}
-	for rest := s.atoms; rest != 0; rest &= rest - 1 {
-		i := rest.first()
+	for rest := c.inRing; rest != 0; rest &= rest - 1 {
+		i := rest.first() & (MaxAtoms - 1)
+		codes[1][i] = mix(from[i], ring)
+	}
+	for rest := atoms; rest != 0; rest &= rest - 1 {
+		i := rest.first() & (MaxAtoms - 1)
 		sum := uint32(0)
 		for _, half := range j.at(i) {
-			if rings.has(int(half.bond)) {
-				sum += ringed[half.to]
-			} else {
-				sum += chained[half.to]
-			}
+			sum += codes[c.rings[half.bond>>6]>>(half.bond&63)&1][half.to]
 		}
 		to[i] = mix(from[i]^mix(sum, salt), salt)
 	}
