@@ -23,8 +23,8 @@ type pieces struct {
 	ions    []int32 // by piece: the node of the search that it is, -1 for none
 	byShape shapes
 	byWhole map[uint64]int32 // by identity
-	kinds   []atomKind // of all pieces, one piece after the other
-	rows    []Row      // the first is no piece's
+	kinds   []atomKind       // of all pieces, one piece after the other
+	rows    []Row            // the first is no piece's
 	around  surroundings
 	codes   []uint32
 	near    [1 << rowBits]rowPlace // rows asked for lately: few codes make up most of a molecule's

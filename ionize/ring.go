@@ -268,28 +268,22 @@ func (r *ringCut) kind(p *proposal, plain Kind) Kind {
 // retroDielsAlder reports whether the two bonds are the allylic ones of a
 // six-membered ring with a double bond opposite.
 func (r *ringCut) retroDielsAlder() bool {
-	return r.diene(&r.partA, r.a1, r.a2) && r.joined(r.b1, r.b2) ||
-		r.diene(&r.partB, r.b1, r.b2) && r.joined(r.a1, r.a2)
+	return r.x.bonded(r.b1, r.b2) && r.diene(&r.partA, r.a1, r.a2) ||
+		r.x.bonded(r.a1, r.a2) && r.diene(&r.partB, r.b1, r.b2)
 }
 
 // diene reports whether a chain end1-x=y-end2 joins the two open ends.
 func (r *ringCut) diene(part *skeleton, end1, end2 int) bool {
-	found := false
-	r.x.neighbours(end1, func(x1, _ int) {
-		if !part.atoms.has(x1) {
-			return
+	for _, first := range r.x.b.at(end1) {
+		if !part.atoms.has(int(first.to)) {
+			continue
 		}
-		r.x.neighbours(x1, func(x2, bond int) {
-			if part.atoms.has(x2) && r.x.b.pi[bond] > 0 && x2 != end1 && r.joined(x2, end2) {
-				found = true
+		for _, second := range r.x.b.at(int(first.to)) {
+			x2 := int(second.to)
+			if r.x.b.pi[second.bond] > 0 && part.atoms.has(x2) && x2 != end1 && r.x.bonded(x2, end2) {
+				return true
 			}
-		})
-	})
-	return found
-}
-
-func (r *ringCut) joined(i, j int) bool {
-	found := false
-	r.x.neighbours(i, func(to, _ int) { found = found || to == j })
-	return found && i != j
+		}
+	}
+	return false
 }

@@ -236,9 +236,10 @@ func (m *molecule) free(s *skeleton, i int) int {
 // oddElectron reports whether the singly charged ion with this skeleton has an
 // unpaired electron: its neutral form then has all electrons paired.
 func (m *molecule) oddElectron(s *skeleton) bool {
-	total := 0
+	total := 0 // each bond takes two valences, so that they don't count
 	for rest := s.atoms; rest != 0; rest &= rest - 1 {
-		total += m.free(s, rest.first())
+		i := rest.first()
+		total += int(m.atoms[i].valence) + s.hydrogen(i)
 	}
 	return total&1 == 0
 }
