@@ -129,8 +129,8 @@ func (r *ringCut) alone(ion *skeleton, i int) bool {
 	if m.atoms[i].valence != lowestValence[m.atoms[i].element] {
 		return false
 	}
-	for _, half := range m.adjacency[i] {
-		if ion.bonds.has(int(half.bond)) && m.free(ion, int(half.to)) > 0 {
+	for at := ion.bonds.and(m.touching[i]); at != (bondSet{}); at = at.without(at.first()) {
+		if m.free(ion, m.across(at.first(), i)) > 0 {
 			return false
 		}
 	}

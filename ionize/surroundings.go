@@ -12,8 +12,9 @@ type surroundings struct {
 	inRing, inChain       atomSet // atoms with a bond in a ring, with one in none
 	joins                 joins
 
-	spreading [2][MaxAtoms]uint32 // scratch of spread
-	deepest   [MaxAtoms]uint32    // and of lookJoined
+	ways      [2 * maxBonds]uint8  // for each half-bond of joins the place in spreading of what comes along it
+	spreading [2 * MaxAtoms]uint32 // what goes out of each atom along chains, then along rings
+	deepest   [MaxAtoms]uint32
 }
 
 // look works out the codes of s; what c holds of atoms outside s is left from
@@ -27,18 +28,16 @@ func (m *molecule) look(s *skeleton, c *surroundings) {
 func (m *molecule) lookJoined(s *skeleton, j *joins, c *surroundings) {
 	var bridges bondSet
 	s.bridges(j, noBond, &bridges)
-	c.rings = bondSet{s.bonds[0] &^ bridges[0], s.bonds[1] &^ bridges[1]}
+	c.rings = s.bonds.minus(bridges)
 	c.inRing, c.inChain = 0, 0
-	cyclic := c.rings != bondSet{}
 	for rest := s.atoms; rest != 0; rest &= rest - 1 {
 		i := rest.first()
 		ringBonds := 0
-		if cyclic {
-			for _, half := range j.at(i) {
-				if c.rings.has(int(half.bond)) {
-					ringBonds++
-				}
-			}
+		for k := j.start[i]; k < j.end[i]; k++ {
+			half := j.halves[k]
+			inRing := uint8(c.rings[half.bond>>6] >> (half.bond & 63) & 1)
+			c.ways[k] = half.to + inRing*MaxAtoms
+			ringBonds += int(inRing)
 		}
 		degree, hydrogens := j.degree(i), s.hydrogen(i)
 		if ringBonds > 0 {
@@ -79,20 +78,19 @@ func (m *molecule) lookJoined(s *skeleton, j *joins, c *surroundings) {
 // spread makes each atom's code of the next wider neighbourhood.
 func (c *surroundings) spread(atoms atomSet, j *joins, from, to *[MaxAtoms]uint32, salt uint32) {
 	const chain, ring = 16, 17
-	codes := &c.spreading // by whether the bond is in a ring, then by atom
 	for rest := c.inChain; rest != 0; rest &= rest - 1 {
 		i := rest.first() & (MaxAtoms - 1)
-		codes[0][i] = mix(from[i], chain)
+		c.spreading[i] = mix(from[i], chain)
 	}
 	for rest := c.inRing; rest != 0; rest &= rest - 1 {
 		i := rest.first() & (MaxAtoms - 1)
-		codes[1][i] = mix(from[i], ring)
+		c.spreading[i+MaxAtoms] = mix(from[i], ring)
 	}
 	for rest := atoms; rest != 0; rest &= rest - 1 {
 		i := rest.first() & (MaxAtoms - 1)
 		sum := uint32(0)
-		for _, half := range j.at(i) {
-			sum += codes[c.rings[half.bond>>6]>>(half.bond&63)&1][half.to]
+		for _, way := range c.ways[j.start[i]:j.end[i]] {
+			sum += c.spreading[way%(2*MaxAtoms)]
 		}
 		to[i] = mix(from[i]^mix(sum, salt), salt)
 	}
