@@ -9,8 +9,8 @@ import (
 type channel struct {
 	proposal
 	to          int32
+	earlier     int32 // place, counted from 1, of the channel to the same ion met before; 0 for none
 	lost        int32 // the piece that leaves
-	another     int32 // the channel before that leads to the same ion; -1 for none
 	e0          float64
 	lnFrequency float64
 	ways        float64 // equal steps counted as one channel, isotopic variants in part
@@ -68,7 +68,6 @@ func (s *search) workOut(id int32, here *node) []channel {
 // of one kind to one ion are one channel, as often as they are there.
 func (s *search) channels(here *node, ceiling float64, most int) []channel {
 	open := s.open[:0]
-	s.turn++
 	before := here.energies.binding - here.energies.ionization
 	s.m.steps(&here.skeleton, here.arrived <= common, func(p *proposal) {
 		if p.ion.atoms == 0 {
@@ -86,23 +85,22 @@ func (s *search) channels(here *node, ceiling float64, most int) []channel {
 		if e0 > ceiling {
 			return
 		}
-		if after.turn != s.turn {
-			after.turn, after.last = s.turn, -1
-		}
-		for i := after.last; i >= 0; i = open[i].another {
-			if open[i].kind == p.kind {
-				open[i].ways += p.weight
+		for k := after.latest; k > 0; k = open[k-1].earlier {
+			if open[k-1].kind == p.kind {
+				open[k-1].ways += p.weight
 				return
 			}
 		}
-		another := after.last
-		after.last = int32(len(open))
 		open = append(open, channel{
-			proposal: *p, to: to, lost: lost, another: another, e0: e0, lnFrequency: traits[p.kind].logFrequency * math.Ln10, ways: p.weight,
+			proposal: *p, to: to, earlier: after.latest, lost: lost, e0: e0, lnFrequency: traits[p.kind].logFrequency * math.Ln10, ways: p.weight,
 			share: kept(after.facts.atoms, here.facts.atoms-after.facts.atoms),
 		})
+		after.latest = int32(len(open))
 	})
 	s.open = open
+	for i := range open {
+		s.nodes[open[i].to].latest = 0
+	}
 	if len(open) > most {
 		open = s.lowest(open, most)
 	}

@@ -93,20 +93,21 @@ func (c *split) transfers() []transfer {
 			}
 		}
 	}
-	x.neighbours(c.a, func(mid, bond int) {
-		if bond == c.bond {
-			return
+	for _, mid := range x.b.at(c.a) {
+		if int(mid.bond) == c.bond {
+			continue
 		}
-		x.neighbours(mid, func(far, piBond int) {
-			if far == c.a || x.b.pi[piBond] == 0 {
-				return
+		for _, half := range x.b.at(int(mid.to)) {
+			far := int(half.to)
+			if far == c.a || x.b.pi[half.bond] == 0 {
+				continue
 			}
 			add(far, []want{{1, 6}, {2, 7}})
 			if c.partB.atoms.len() == 1 {
 				add(far, []want{{0, 5}})
 			}
-		})
-	})
+		}
+	}
 	if slices.ContainsFunc(x.ways, func(t transfer) bool { return t.ring == 6 && x.m.atoms[t.acceptor].aromatic }) {
 		return x.ways // no one draws another ring where a hydrogen can move to an arene through one of six
 	}
@@ -147,14 +148,15 @@ func (c *split) bestDonor(d *[MaxAtoms]uint8, distance uint8) (int, bool) {
 		if pi, _ := c.x.b.piAt(i); pi > 0 {
 			rank -= 3 // vinylic and aromatic hydrogens are held fast
 		}
-		c.x.neighbours(i, func(j, _ int) {
+		for _, half := range c.x.b.at(i) {
+			j := int(half.to)
 			if c.x.m.atoms[j].element != iC {
 				rank++
 			}
 			if pi, _ := c.x.b.piAt(j); pi > 0 {
 				rank++
 			}
-		})
+		}
 		if rank > bestRank {
 			best, bestRank = i, rank
 		}
@@ -169,11 +171,12 @@ func (c *split) secondDonor(neutral *skeleton, first int) (int, bool) {
 		return 0, false
 	}
 	best := -1
-	c.x.neighbours(first, func(j, _ int) {
+	for _, half := range c.x.b.at(first) {
+		j := int(half.to)
 		if neutral.atoms.has(j) && neutral.hydrogen(j) > 0 && (best < 0 || neutral.hydrogen(j) > neutral.hydrogen(best)) {
 			best = j
 		}
-	})
+	}
 	if best < 0 && neutral.hydrogen(first) > 0 {
 		best = first
 	}
@@ -203,9 +206,10 @@ func (c *split) cleavageKind() Kind {
 		return SigmaCleavage
 	}
 	kind := SigmaCleavage
-	x.neighbours(c.a, func(j, bond int) {
-		if bond == c.bond || kind == AlphaCleavage {
-			return
+	for _, half := range x.b.at(c.a) {
+		j := int(half.to)
+		if int(half.bond) == c.bond || kind == AlphaCleavage {
+			continue
 		}
 		pi, _ := x.b.piAt(j)
 		switch {
@@ -218,7 +222,7 @@ func (c *split) cleavageKind() Kind {
 				kind = AllylicCleavage
 			}
 		}
-	})
+	}
 	return kind
 }
 

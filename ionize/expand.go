@@ -92,25 +92,14 @@ func (x *expansion) distances(from, set atomSet) (d [MaxAtoms]uint8) {
 		for rest := frontier; rest != 0; rest &= rest - 1 {
 			i := rest.first()
 			d[i] = depth
-			for _, half := range x.m.adjacency[i] {
-				if x.s.bonds.has(int(half.bond)) {
-					next = next.with(int(half.to))
-				}
+			for _, half := range x.b.at(i) {
+				next = next.with(int(half.to))
 			}
 		}
 		frontier = next & set &^ seen
 		seen |= frontier
 	}
 	return d
-}
-
-// neighbours calls visit for each atom of s joined to i.
-func (x *expansion) neighbours(i int, visit func(j, bond int)) {
-	for _, half := range x.m.adjacency[i] {
-		if x.s.bonds.has(int(half.bond)) {
-			visit(int(half.to), int(half.bond))
-		}
-	}
 }
 
 // takeHydrogen moves a hydrogen from atom d of donor to atom c of acceptor.

@@ -17,11 +17,18 @@ func proposeExtrusions(x *expansion) {
 }
 
 func (x *expansion) carbonyl(i int) bool {
-	found := false
-	x.neighbours(i, func(j, bond int) {
-		found = found || x.m.atoms[j].element == iO && x.b.pi[bond] > 0
-	})
-	return found
+	for _, half := range x.b.at(i) {
+		if x.m.atoms[half.to].element == iO && x.b.pi[half.bond] > 0 {
+			return true
+		}
+	}
+	return false
+}
+
+// terminalOxygen reports whether atom i is an oxygen with one neighbour and no
+// hydrogen.
+func (x *expansion) terminalOxygen(i int) bool {
+	return x.m.atoms[i].element == iO && x.b.degree(i) == 1 && x.s.hydrogen(i) == 0
 }
 
 // proposeMiddle removes atom i with its terminal oxygens and joins its two
@@ -31,15 +38,16 @@ func (x *expansion) proposeMiddle(i int) {
 	var arms [4]int
 	var armBonds [4]int
 	n := 0
-	x.neighbours(i, func(j, bond int) {
+	for _, half := range x.b.at(i) {
+		j := int(half.to)
 		switch {
-		case x.m.atoms[j].element == iO && x.m.degree(x.s, j) == 1 && x.s.hydrogen(j) == 0:
+		case x.terminalOxygen(j):
 			gone = gone.with(j)
 		case n < 4:
-			arms[n], armBonds[n] = j, bond
+			arms[n], armBonds[n] = j, int(half.bond)
 			n++
 		}
-	})
+	}
 	if n != 2 || gone.len() < 2 || x.s.hydrogen(i) > 0 {
 		return
 	}
@@ -68,23 +76,24 @@ func (x *expansion) proposeMiddle(i int) {
 func proposeNitro(x *expansion) {
 	for rest := x.s.atoms; rest != 0; rest &= rest - 1 {
 		i := rest.first()
-		if x.m.atoms[i].element != iN || x.m.degree(x.s, i) != 3 || x.m.atoms[i].valence != 5 {
+		if x.m.atoms[i].element != iN || x.b.degree(i) != 3 || x.m.atoms[i].valence != 5 {
 			continue
 		}
 		carrier, kept, lost := -1, -1, -1
 		var cut [2]int16
-		x.neighbours(i, func(j, bond int) {
+		for _, half := range x.b.at(i) {
+			j := int(half.to)
 			switch {
-			case x.m.atoms[j].element == iO && x.m.degree(x.s, j) == 1 && x.s.hydrogen(j) == 0 && kept < 0:
+			case x.terminalOxygen(j) && kept < 0:
 				kept = j
-				cut[1] = int16(bond)
-			case x.m.atoms[j].element == iO && x.m.degree(x.s, j) == 1 && x.s.hydrogen(j) == 0:
+				cut[1] = int16(half.bond)
+			case x.terminalOxygen(j):
 				lost = j
 			default:
 				carrier = j
-				cut[0] = int16(bond)
+				cut[0] = int16(half.bond)
 			}
-		})
+		}
 		if carrier < 0 || kept < 0 || lost < 0 {
 			continue
 		}

@@ -20,14 +20,15 @@ func proposeHydrogenLosses(x *expansion) {
 			places = append(places, place)
 			x.loseAtom(i)
 		}
-		x.neighbours(i, func(j, _ int) {
+		for _, half := range x.b.at(i) {
+			j := int(half.to)
 			if j < i || x.s.hydrogen(j) == 0 {
-				return
+				continue
 			}
 			if rank := x.willing(i) + x.willing(j); rank > bestRank {
 				bestPair, bestRank = [2]int{i, j}, rank
 			}
-		})
+		}
 		if x.s.hydrogen(i) >= 2 && x.willing(i)-3 > bestRank {
 			bestPair, bestRank = [2]int{i, i}, x.willing(i)-3
 		}
@@ -53,13 +54,13 @@ func dropHydrogen(s *skeleton, i int) { s.hydrogens[i]-- }
 func (x *expansion) place(i int) uint32 {
 	code := uint32(x.m.atoms[i].element)<<8 | uint32(x.s.hydrogens[i])
 	sum := uint32(0)
-	x.neighbours(i, func(j, bond int) {
-		sum += 1 << (2 * uint32(x.m.atoms[j].element))
-		sum += uint32(x.b.pi[bond]) << 22
-		if pi, _ := x.b.piAt(j); pi > 0 {
+	for _, half := range x.b.at(i) {
+		sum += 1 << (2 * uint32(x.m.atoms[half.to].element))
+		sum += uint32(x.b.pi[half.bond]) << 22
+		if pi, _ := x.b.piAt(int(half.to)); pi > 0 {
 			sum += 1 << 24
 		}
-	})
+	}
 	return code<<16 ^ sum*2654435761
 }
 
@@ -72,7 +73,8 @@ func (x *expansion) willing(i int) int {
 	if x.b.left[i] > 0 {
 		rank -= 2
 	}
-	x.neighbours(i, func(j, _ int) {
+	for _, half := range x.b.at(i) {
+		j := int(half.to)
 		if pi, _ := x.b.piAt(j); pi > 0 {
 			rank += 2
 		}
@@ -82,6 +84,6 @@ func (x *expansion) willing(i int) int {
 		if x.m.atoms[j].element != iC {
 			rank++
 		}
-	})
+	}
 	return rank
 }

@@ -69,6 +69,22 @@ func (s bondSet) with(i int) bondSet {
 	return s
 }
 
+func (s bondSet) without(i int) bondSet {
+	s[i>>6] &^= 1 << uint(i&63)
+	return s
+}
+func (s bondSet) and(t bondSet) bondSet   { return bondSet{s[0] & t[0], s[1] & t[1]} }
+func (s bondSet) minus(t bondSet) bondSet { return bondSet{s[0] &^ t[0], s[1] &^ t[1]} }
+func (s bondSet) len() int                { return bits.OnesCount64(s[0]) + bits.OnesCount64(s[1]) }
+
+// first is the least bond of the set, which mustn't be empty.
+func (s bondSet) first() int {
+	if s[0] != 0 {
+		return bits.TrailingZeros64(s[0])
+	}
+	return 64 + bits.TrailingZeros64(s[1])
+}
+
 // atom is what the rules ask of one atom of the molecule.
 type atom struct {
 	element  uint8 // index into elements
@@ -87,7 +103,8 @@ type molecule struct {
 	ends      [][2]uint8 // the two atoms of each bond
 	ownBonds  int        // bonds of the molecule itself; later ones were formed
 	adjacency [][]halfBond
-	mass      []int // nominal mass of each atom without its hydrogens, Da
+	touching  [MaxAtoms]bondSet // bonds at each atom
+	mass      []int             // nominal mass of each atom without its hydrogens, Da
 	label     []uint16
 	aromatic  []ring          // smallest aromatic rings
 	strained  []ring          // small rings that aren't aromatic
@@ -267,6 +284,7 @@ func (m *molecule) link(i, j int) int {
 	m.ends = append(m.ends, [2]uint8{uint8(i), uint8(j)})
 	m.adjacency[i] = append(m.adjacency[i], halfBond{uint8(j), uint8(b)})
 	m.adjacency[j] = append(m.adjacency[j], halfBond{uint8(i), uint8(b)})
+	m.touching[i], m.touching[j] = m.touching[i].with(b), m.touching[j].with(b)
 	return b
 }
 

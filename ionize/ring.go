@@ -85,9 +85,10 @@ func (r *ringCut) propose() {
 		ion: r.partA, neutral: r.partB, formed: noBond,
 		cut: [2]int16{int16(r.first), int16(r.second)},
 	}
-	base.kind = r.kind(&base, RingCleavage)
+	lost := r.x.m.count(&r.partB)
+	base.kind = r.kind(lost, RingCleavage)
 	other := base.kind == RingCleavage || base.kind == EtheneLoss
-	if !other || !slices.Contains(r.x.diels, r.x.m.count(&r.partB)) {
+	if !other || !slices.Contains(r.x.diels, lost) {
 		r.emit(&base)
 	}
 	r.proposeMoved(&base)
@@ -103,10 +104,11 @@ func (r *ringCut) emit(p *proposal) {
 	r.x.emit(*p)
 }
 
-// closing returns the bond that joins the open ends of the ion.
+// closing returns the bond that joins the open ends of the ion, where they
+// aren't joined already.
 func (r *ringCut) closing(ion *skeleton) (int, bool) {
 	m := r.x.m
-	if r.a1 == r.a2 || m.free(ion, r.a1) < 1 || m.free(ion, r.a2) < 1 {
+	if r.a1 == r.a2 || r.x.bonded(r.a1, r.a2) || m.free(ion, r.a1) < 1 || m.free(ion, r.a2) < 1 {
 		return 0, false
 	}
 	if !r.alone(ion, r.a1) || !r.alone(ion, r.a2) {
@@ -116,11 +118,7 @@ func (r *ringCut) closing(ion *skeleton) (int, bool) {
 			return 0, false
 		}
 	}
-	bond, ok := m.form(r.a1, r.a2)
-	if !ok || ion.bonds.has(bond) {
-		return 0, false
-	}
-	return bond, true
+	return m.form(r.a1, r.a2)
 }
 
 // alone reports whether atom i, which has a valence free, can pair it with no
@@ -131,8 +129,8 @@ func (r *ringCut) alone(ion *skeleton, i int) bool {
 	if m.atoms[i].valence != lowestValence[m.atoms[i].element] {
 		return false
 	}
-	for _, half := range m.adjacency[i] {
-		if ion.bonds.has(int(half.bond)) && m.free(ion, int(half.to)) > 0 {
+	for at := ion.bonds.and(m.touching[i]); at != (bondSet{}); at = at.without(at.first()) {
+		if m.free(ion, m.across(at.first(), i)) > 0 {
 			return false
 		}
 	}
@@ -154,10 +152,11 @@ func (r *ringCut) proposeMoved(base *proposal) {
 		for _, open := range [2]int{to1, to2} {
 			if m.free(taken, open) > 0 {
 				p.moves[0] = takeHydrogen(given, taken, donor, open, 0)
-				if slices.Contains(r.x.sides, m.count(&p.neutral)) {
+				lost := m.count(&p.neutral)
+				if slices.Contains(r.x.sides, lost) {
 					return
 				}
-				p.kind = r.kind(&p, RingCleavageWithHydrogen)
+				p.kind = r.kind(lost, RingCleavageWithHydrogen)
 				r.emit(&p)
 				return
 			}
@@ -246,9 +245,8 @@ func (x *expansion) donorIn(part *skeleton, end1, end2 int) int {
 }
 
 // kind names the step by what leaves.
-func (r *ringCut) kind(p *proposal, plain Kind) Kind {
-	neutral := r.x.m.count(&p.neutral)
-	switch neutral {
+func (r *ringCut) kind(lost counts, plain Kind) Kind {
+	switch lost {
 	case counts{iC: 1, iO: 1}:
 		return CarbonMonoxideLoss
 	case counts{iC: 1, iN: 1, iH: 1}:
@@ -259,7 +257,7 @@ func (r *ringCut) kind(p *proposal, plain Kind) Kind {
 	if plain == RingCleavage && r.retroDielsAlder() {
 		return RetroDielsAlder
 	}
-	if neutral == (counts{iC: 2, iH: 4}) {
+	if lost == (counts{iC: 2, iH: 4}) {
 		return EtheneLoss
 	}
 	return plain
@@ -268,28 +266,22 @@ func (r *ringCut) kind(p *proposal, plain Kind) Kind {
 // retroDielsAlder reports whether the two bonds are the allylic ones of a
 // six-membered ring with a double bond opposite.
 func (r *ringCut) retroDielsAlder() bool {
-	return r.diene(&r.partA, r.a1, r.a2) && r.joined(r.b1, r.b2) ||
-		r.diene(&r.partB, r.b1, r.b2) && r.joined(r.a1, r.a2)
+	return r.x.bonded(r.b1, r.b2) && r.diene(&r.partA, r.a1, r.a2) ||
+		r.x.bonded(r.a1, r.a2) && r.diene(&r.partB, r.b1, r.b2)
 }
 
 // diene reports whether a chain end1-x=y-end2 joins the two open ends.
 func (r *ringCut) diene(part *skeleton, end1, end2 int) bool {
-	found := false
-	r.x.neighbours(end1, func(x1, _ int) {
-		if !part.atoms.has(x1) {
-			return
+	for _, first := range r.x.b.at(end1) {
+		if !part.atoms.has(int(first.to)) {
+			continue
 		}
-		r.x.neighbours(x1, func(x2, bond int) {
-			if part.atoms.has(x2) && r.x.b.pi[bond] > 0 && x2 != end1 && r.joined(x2, end2) {
-				found = true
+		for _, second := range r.x.b.at(int(first.to)) {
+			x2 := int(second.to)
+			if r.x.b.pi[second.bond] > 0 && part.atoms.has(x2) && x2 != end1 && r.x.bonded(x2, end2) {
+				return true
 			}
-		})
-	})
-	return found
-}
-
-func (r *ringCut) joined(i, j int) bool {
-	found := false
-	r.x.neighbours(i, func(to, _ int) { found = found || to == j })
-	return found && i != j
+		}
+	}
+	return false
 }

@@ -14,8 +14,7 @@ type node struct {
 	stayed   float64 // of these, those that reach the detector
 	queued   bool
 	id       int32 // of the piece
-	turn     int32 // when channels last led here,
-	last     int32 // and the last of these
+	latest   int32 // place, counted from 1, of the last channel to it of the ion being followed; 0 for none
 }
 
 // flow is one step of the search with the ions that take it.
@@ -47,7 +46,6 @@ type search struct {
 	breaking surroundings // of the ion whose steps are worked out
 	open     []channel
 	order    []uint64
-	turn     int32 // counts the ions whose channels were listed
 	rates    []float64
 	current  []float64 // ions that stay, by nominal m/z
 }
@@ -75,7 +73,7 @@ func newSearch(m *molecule, settings Settings, fitted *Corrections) *search {
 	s.settings = settings
 	s.pieces.start(m, fitted)
 	s.nodes, s.flows, s.offered = s.nodes[:0], s.flows[:0], nil
-	s.followed, s.flowing, s.familiar, s.turn = 0, 0, 0, 0
+	s.followed, s.flowing, s.familiar = 0, 0, 0
 	s.record, s.known, s.root = false, nil, nil
 	return s
 }

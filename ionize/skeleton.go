@@ -1,6 +1,10 @@
 package ionize
 
-import "ionwright/chem"
+import (
+	"math/bits"
+
+	"ionwright/chem"
+)
 
 // skeleton is the identity of an ion: which atoms it holds, which of them are
 // joined, and how many hydrogens (and deuteriums) each carries. Where double
@@ -22,15 +26,13 @@ func (s *skeleton) hydrogen(i int) int  { return s.protium(i) + s.deuterium(i) }
 
 // part returns what remains of s when only the atoms of set are kept.
 func (s *skeleton) part(m *molecule, set atomSet) skeleton {
-	p := skeleton{atoms: set}
+	p := skeleton{atoms: set, bonds: s.bonds}
 	for rest := set; rest != 0; rest &= rest - 1 {
 		i := rest.first()
 		p.hydrogens[i] = s.hydrogens[i]
-		for _, half := range m.adjacency[i] {
-			if int(half.to) > i && set.has(int(half.to)) && s.bonds.has(int(half.bond)) {
-				p.bonds = p.bonds.with(int(half.bond))
-			}
-		}
+	}
+	for rest := s.atoms.minus(set); rest != 0; rest &= rest - 1 {
+		p.bonds = p.bonds.minus(m.touching[rest.first()])
 	}
 	return p
 }
@@ -38,21 +40,31 @@ func (s *skeleton) part(m *molecule, set atomSet) skeleton {
 // reach returns the atoms of s joined to atom i when the bonds cut1 and cut2
 // are broken (noBond for none).
 func (m *molecule) reach(s *skeleton, i, cut1, cut2 int) atomSet {
+	left := s.bonds // to go along
+	for _, cut := range [2]int{cut1, cut2} {
+		if cut != noBond {
+			left = left.without(cut)
+		}
+	}
 	seen := atomSet(0).with(i)
-	frontier := seen
-	for frontier != 0 {
+	for frontier := seen; frontier != 0; {
 		at := frontier.first()
 		frontier &= frontier - 1
-		for _, half := range m.adjacency[at] {
-			b, to := int(half.bond), int(half.to)
-			if b == cut1 || b == cut2 || seen.has(to) || !s.bonds.has(b) {
-				continue
+		here := left.and(m.touching[at])
+		left = left.minus(here)
+		for ; here != (bondSet{}); here = here.without(here.first()) {
+			to := m.across(here.first(), at)
+			if !seen.has(to) {
+				seen, frontier = seen.with(to), frontier.with(to)
 			}
-			seen = seen.with(to)
-			frontier = frontier.with(to)
 		}
 	}
 	return seen
+}
+
+// across is the other atom of a bond at an atom.
+func (m *molecule) across(bond, at int) int {
+	return int(m.ends[bond][0]) + int(m.ends[bond][1]) - at
 }
 
 // joins lists, for each atom of a skeleton, the bonds at it: the rules ask for
@@ -60,7 +72,7 @@ func (m *molecule) reach(s *skeleton, i, cut1, cut2 int) atomSet {
 // are there, takes most of a search.
 type joins struct {
 	start, end [MaxAtoms]uint16
-	halves     [2*maxBonds + 1]halfBond // one more than can be, see join
+	halves     [2 * maxBonds]halfBond
 	bonds      int
 }
 
@@ -75,14 +87,20 @@ func (m *molecule) join(s *skeleton, j *joins) {
 	n := uint16(0)
 	for rest := s.atoms; rest != 0; rest &= rest - 1 {
 		i := rest.first()
-		j.start[i] = n
-		for _, half := range m.adjacency[i] { // without a branch, as no processor foresees it
-			j.halves[n] = half
-			n += uint16(s.bonds[half.bond>>6] >> (half.bond & 63) & 1)
-		}
-		j.end[i] = n
+		j.start[i], j.end[i] = n, n
+		n += uint16(s.bonds.and(m.touching[i]).len())
 	}
 	j.bonds = int(n) / 2
+	for word, rest := range s.bonds {
+		for ; rest != 0; rest &= rest - 1 {
+			b := 64*word + bits.TrailingZeros64(rest)
+			i, k := m.ends[b][0], m.ends[b][1]
+			j.halves[j.end[i]] = halfBond{k, uint8(b)}
+			j.halves[j.end[k]] = halfBond{i, uint8(b)}
+			j.end[i]++
+			j.end[k]++
+		}
+	}
 }
 
 // bridges collects the bonds of s, listed in j, whose breaking alone parts it,
@@ -222,11 +240,7 @@ func formula(counts ...chem.Count) chem.Formula {
 
 // degree is the number of atoms of s joined to atom i.
 func (m *molecule) degree(s *skeleton, i int) int {
-	n := 0
-	for _, half := range m.adjacency[i] {
-		n += int(s.bonds[half.bond>>6] >> (half.bond & 63) & 1)
-	}
-	return n
+	return s.bonds.and(m.touching[i]).len()
 }
 
 // free is the number of valences of atom i that single bonds and hydrogens
@@ -239,9 +253,10 @@ func (m *molecule) free(s *skeleton, i int) int {
 // oddElectron reports whether the singly charged ion with this skeleton has an
 // unpaired electron: its neutral form then has all electrons paired.
 func (m *molecule) oddElectron(s *skeleton) bool {
-	total := 0
+	total := 0 // each bond takes two valences, so that they don't count
 	for rest := s.atoms; rest != 0; rest &= rest - 1 {
-		total += m.free(s, rest.first())
+		i := rest.first()
+		total += int(m.atoms[i].valence) + s.hydrogen(i)
 	}
 	return total&1 == 0
 }

@@ -9,12 +9,12 @@ type surroundings struct {
 	whole                 uint64           // of the entire ion, labels included
 	plain                 uint32           // of the entire ion as if it had no labels
 	rings                 bondSet
+	inRing, inChain       atomSet // atoms with a bond in a ring, with one in none
 	joins                 joins
 
-	// Scratch of lookJoined.
-	deepest  [MaxAtoms]uint32
-	ringHalf [2*maxBonds + 1]uint8 // 1 where the bond listed in joins is one of a ring
-	passed   [2][MaxAtoms]uint32   // what an atom passes on along a bond of a chain, of a ring
+	ways      [2 * maxBonds]uint8  // for each half-bond of joins the place in spreading of what comes along it
+	spreading [2 * MaxAtoms]uint32 // what goes out of each atom along chains, then along rings
+	deepest   [MaxAtoms]uint32
 }
 
 // look works out the codes of s; what c holds of atoms outside s is left from
@@ -28,19 +28,24 @@ func (m *molecule) look(s *skeleton, c *surroundings) {
 func (m *molecule) lookJoined(s *skeleton, j *joins, c *surroundings) {
 	var bridges bondSet
 	s.bridges(j, noBond, &bridges)
-	c.rings = bondSet{s.bonds[0] &^ bridges[0], s.bonds[1] &^ bridges[1]}
-	cyclic := c.rings != bondSet{}
+	c.rings = s.bonds.minus(bridges)
+	c.inRing, c.inChain = 0, 0
 	for rest := s.atoms; rest != 0; rest &= rest - 1 {
 		i := rest.first()
 		ringBonds := 0
-		if cyclic {
-			for k := j.start[i]; k < j.end[i]; k++ {
-				bond := j.halves[k].bond
-				c.ringHalf[k] = uint8(c.rings[bond>>6] >> (bond & 63) & 1)
-				ringBonds += int(c.ringHalf[k])
-			}
+		for k := j.start[i]; k < j.end[i]; k++ {
+			half := j.halves[k]
+			inRing := uint8(c.rings[half.bond>>6] >> (half.bond & 63) & 1)
+			c.ways[k] = half.to + inRing*MaxAtoms
+			ringBonds += int(inRing)
 		}
 		degree, hydrogens := j.degree(i), s.hydrogen(i)
+		if ringBonds > 0 {
+			c.inRing = c.inRing.with(i)
+		}
+		if ringBonds < degree {
+			c.inChain = c.inChain.with(i)
+		}
 		code := uint32(m.atoms[i].element) | uint32(degree)<<4 | uint32(hydrogens)<<8 |
 			uint32(int(m.atoms[i].valence)-degree-hydrogens+2)<<12 | uint32(min(ringBonds, 3))<<16
 		if m.atoms[i].aromatic {
@@ -48,20 +53,22 @@ func (m *molecule) lookJoined(s *skeleton, j *joins, c *surroundings) {
 		}
 		c.self[i] = mix(code, 1)
 	}
-	c.spread(s.atoms, j, cyclic, &c.self, &c.near, 2)
-	c.spread(s.atoms, j, cyclic, &c.near, &c.far, 3)
-	c.spread(s.atoms, j, cyclic, &c.far, &c.deep, 4)
-	c.spread(s.atoms, j, cyclic, &c.deep, &c.deepest, 5)
+	c.spread(s.atoms, j, &c.self, &c.near, 2)
+	c.spread(s.atoms, j, &c.near, &c.far, 3)
+	c.spread(s.atoms, j, &c.far, &c.deep, 4)
+	c.spread(s.atoms, j, &c.deep, &c.deepest, 5)
 	low, high := uint32(s.atoms.len()), uint32(0)
 	c.plain = low
 	for rest := s.atoms; rest != 0; rest &= rest - 1 {
 		i := rest.first()
 		code := c.deepest[i]
-		c.plain += mix(code, 6)
+		own := mix(code, 6)
+		c.plain += own
 		if extra := uint32(m.label[i])<<8 | uint32(s.deuterium(i)); extra != 0 {
 			code = mix(code, extra)
+			own = mix(code, 6)
 		}
-		low += mix(code, 6)
+		low += own
 		high += mix(code, 7)
 	}
 	c.whole = uint64(mix(low, 8)) | uint64(mix(high, 9))<<32
@@ -69,27 +76,21 @@ func (m *molecule) lookJoined(s *skeleton, j *joins, c *surroundings) {
 }
 
 // spread makes each atom's code of the next wider neighbourhood.
-func (c *surroundings) spread(atoms atomSet, j *joins, cyclic bool, from, to *[MaxAtoms]uint32, salt uint32) {
+func (c *surroundings) spread(atoms atomSet, j *joins, from, to *[MaxAtoms]uint32, salt uint32) {
 	const chain, ring = 16, 17
-	chained, ringed := &c.passed[0], &c.passed[1]
-	for rest := atoms; rest != 0; rest &= rest - 1 {
-		i := rest.first()
-		chained[i] = mix(from[i], chain)
-		if cyclic {
-			ringed[i] = mix(from[i], ring)
-		}
+	for rest := c.inChain; rest != 0; rest &= rest - 1 {
+		i := rest.first() & (MaxAtoms - 1)
+		c.spreading[i] = mix(from[i], chain)
+	}
+	for rest := c.inRing; rest != 0; rest &= rest - 1 {
+		i := rest.first() & (MaxAtoms - 1)
+		c.spreading[i+MaxAtoms] = mix(from[i], ring)
 	}
 	for rest := atoms; rest != 0; rest &= rest - 1 {
-		i := rest.first()
+		i := rest.first() & (MaxAtoms - 1)
 		sum := uint32(0)
-		if cyclic {
-			for k := j.start[i]; k < j.end[i]; k++ {
-				sum += c.passed[c.ringHalf[k]&1][j.halves[k].to&(MaxAtoms-1)]
-			}
-		} else {
-			for _, half := range j.at(i) {
-				sum += chained[half.to&(MaxAtoms-1)]
-			}
+		for _, way := range c.ways[j.start[i]:j.end[i]] {
+			sum += c.spreading[way%(2*MaxAtoms)]
 		}
 		to[i] = mix(from[i]^mix(sum, salt), salt)
 	}
