@@ -141,8 +141,11 @@ func (s *search) node(shape *skeleton) int32 {
 
 // follow parts the ions that arrived at a node between staying and its steps.
 func (s *search) follow(id int32) {
-	least := followShare
-	if s.followed >= mostFollowed {
+	least, most := followShare, mostFollowed
+	if s.nodes[0].skeleton.hasDeuterium() { // the ions of a kind are parted between isotopologues
+		least, most = least/variants, most*variants
+	}
+	if s.followed >= most {
 		least *= 10
 	}
 	if arrived := s.nodes[id].arrived; arrived < least {

@@ -8,6 +8,7 @@ package ions
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"ionwright/chem"
@@ -61,12 +62,9 @@ func Structure(p *ionize.Prediction, mz float64, o structure.Options) (plot.Inse
 	m := p.Mol
 	if len(p.Route(ion.ID)) > 0 {
 		var err error
-		if m, err = formOf(p, ion); err != nil {
+		if m, o.Brackets, err = formOf(p, ion); err != nil {
 			return plot.Inset{}, fmt.Errorf("drawing the ion of m/z %s: %w", plot.MZ(mz, 0), err)
 		}
-	}
-	if s, ok := structure.Delocalize(m); ok && m != p.Mol {
-		o.Brackets = s
 	}
 	f, err := structure.Draw(m, o)
 	if err != nil {
@@ -76,20 +74,21 @@ func Structure(p *ionize.Prediction, mz float64, o structure.Options) (plot.Inse
 	return plot.Inset{MZ: mz, Figure: f}, nil
 }
 
-// formOf is an ion as a graph.
-func formOf(p *ionize.Prediction, ion ionize.Ion) (*mol.Mol, error) {
+// formOf is an ion as a graph, with brackets where its charge has no place at
+// one atom.
+func formOf(p *ionize.Prediction, ion ionize.Ion) (*mol.Mol, *structure.Spread, error) {
 	movements, err := p.RouteMovements(ion.ID)
 	if err != nil {
-		return nil, err
+		return nil, nil, err
 	}
 	last := movements[len(movements)-1]
 	if last.Whole {
-		return nil, fmt.Errorf("no movement of electrons leads to it by %q", last.Kind)
+		return nil, nil, fmt.Errorf("no movement of electrons leads to it by %q", last.Kind)
 	}
 	form := last.Panels[len(last.Panels)-1].After
 	whole, err := form.Mol()
 	if err != nil {
-		return nil, err
+		return nil, nil, err
 	}
 	b := whole.Edit()
 	for i, a := range form.Atoms {
@@ -118,5 +117,18 @@ func formOf(p *ionize.Prediction, ion ionize.Ion) (*mol.Mol, error) {
 			b.AddBond(i, b.AddAtom(mol.Atom{Element: chem.H, Isotope: 2}), mol.Single)
 		}
 	}
-	return b.Mol()
+	m, err := b.Mol()
+	if err != nil {
+		return nil, nil, err
+	}
+	if !slices.ContainsFunc(form.Bonds, func(b ionize.FormBond) bool { return b.Electrons%2 == 1 }) {
+		brackets, _ := structure.Delocalize(m)
+		return m, brackets, nil
+	}
+	brackets, err := structure.Unplaced(m)
+	if err != nil {
+		return nil, nil, err
+	}
+	brackets.Charge, brackets.Radical = brackets.Charge+1, brackets.Radical+1
+	return m, brackets, nil
 }

@@ -16,7 +16,16 @@ func nameOf(m *mol.Mol, o Options) string {
 	if o.Name != "" {
 		return o.Name
 	}
-	return m.Formula().String()
+	return formulaOf(m, o).String()
+}
+
+// formulaOf counts a charge outside of brackets too.
+func formulaOf(m *mol.Mol, o Options) chem.Formula {
+	if o.Brackets == nil {
+		return m.Formula()
+	}
+	f := o.Brackets.Mol.Formula()
+	return f.WithCharge(f.Charge() + o.Brackets.Charge)
 }
 
 func title(m *mol.Mol, o Options) string { return "Structure of " + nameOf(m, o) }
@@ -24,7 +33,7 @@ func title(m *mol.Mol, o Options) string { return "Structure of " + nameOf(m, o)
 // description is one sentence on what is drawn: formula, atoms, rings, multiple
 // bonds, charge and unpaired electrons.
 func description(m *mol.Mol, o Options) string {
-	f := m.Formula()
+	f := formulaOf(m, o)
 	start := "Skeletal formula"
 	if o.Name != "" {
 		start += " of " + o.Name
