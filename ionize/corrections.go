@@ -170,8 +170,9 @@ func ReadCorrections(r io.Reader) (*Corrections, error) {
 	c.rows = make([]packedRow, n)
 	for i := range codes {
 		codes[i] = binary.LittleEndian.Uint32(left[4*i:])
-		for h, v := range left[4*int(n)+Width*i:][:Width] {
-			c.rows[i][h/8] |= uint64(v) << (h % 8 * 8)
+		row := left[4*int(n)+Width*i:][:Width]
+		for w := range c.rows[i] {
+			c.rows[i][w] = binary.LittleEndian.Uint64(row[8*w:])
 		}
 	}
 	if c.table, err = newCodeTable(codes); err != nil {
