@@ -127,7 +127,7 @@ func (s *search) offeredBy(id int32, here *node) []channel {
 	if s.known == nil {
 		return s.workOut(id, here)
 	}
-	before, most := s.known[id], mostChannels(here.arrived)
+	before, most := s.known[id], s.mostChannels(here.arrived)
 	if before.most < most {
 		before = workedOut{most, slices.Clone(s.workOut(id, here))}
 		s.known[id] = before

@@ -36,20 +36,21 @@ const variants = 4
 
 // mostChannels is how many steps of an ion are worked out, by the share of the
 // molecular ions that arrives at it.
-func mostChannels(arrived float64) int {
-	switch {
+func (s *search) mostChannels(arrived float64) int {
+	switch b := s.bounds(); {
 	case arrived > 1.0/16:
-		return 60
+		return b.frequent
 	case arrived > common:
-		return 25
+		return b.other
+	default:
+		return b.rare
 	}
-	return 12
 }
 
 // workOut returns the steps of an ion at fitted values, where there are any;
 // the slice is good until the next call.
 func (s *search) workOut(id int32, here *node) []channel {
-	most := mostChannels(here.arrived)
+	most := s.mostChannels(here.arrived)
 	if here.skeleton.hasDeuterium() {
 		most *= variants
 	}
