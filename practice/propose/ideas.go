@@ -103,7 +103,11 @@ func askMolecularIon(_ context.Context, s *subject) (*practice.Question, error) 
 
 func askPattern(_ context.Context, s *subject) (*practice.Question, error) {
 	p := isotope.Unit(s.formula)
+	const tolerance = 3
 	right := 100 * p.At(s.mass()+2) / p.At(s.mass())
+	if fewHalogensGive(math.Round(right), tolerance, s.formula) {
+		return nil, nil
+	}
 	f := s.facts(cause.Pattern)
 	f.Offset = 2
 	var atoms []string
@@ -118,9 +122,27 @@ func askPattern(_ context.Context, s *subject) (*practice.Question, error) {
 	return &practice.Question{
 		ID: "isotope_pattern", Marks: 1, Facts: f,
 		Ask:      fmt.Sprintf("How tall is the peak two units above the molecular ion of %s, %s, in percent of the peak of the molecular ion?", s.Name, s.formula.Unicode()),
-		Key:      practice.Number{Value: math.Round(right), Tolerance: 3, Unit: "%"},
+		Key:      practice.Number{Value: math.Round(right), Tolerance: tolerance, Unit: "%"},
 		Solution: []string{fmt.Sprintf("The isotopes of %s give %.0f %%: the atoms' patterns are multiplied.", strings.Join(atoms, " and "), right)},
 	}, nil
+}
+
+// fewHalogensGive reports whether one or two other chlorine or bromine atoms
+// than the formula has give the height, in percent, to within the tolerance:
+// who takes it for theirs would be marked right, as three chlorine atoms give
+// what one bromine atom does.
+func fewHalogensGive(height, tolerance float64, own chem.Formula) bool {
+	for _, text := range []string{"Cl", "Br", "Cl2", "Br2", "ClBr"} {
+		other := chem.MustFormula(text)
+		if other.Count(chem.Cl) == own.Count(chem.Cl) && other.Count(chem.Br) == own.Count(chem.Br) {
+			continue
+		}
+		p := isotope.Unit(other)
+		if math.Abs(100*p.At(other.NominalMass()+2)/p.At(other.NominalMass())-height) <= tolerance {
+			return true
+		}
+	}
+	return false
 }
 
 func askNitrogens(_ context.Context, s *subject) (*practice.Question, error) {
