@@ -182,7 +182,7 @@ func (r *relabelling) fromCut(p *proposal, piece *skeleton) (away [MaxAtoms]uint
 	for i := range away {
 		away[i] = 255
 	}
-	x := &expansion{m: r.m, s: &r.plain, b: &r.m.expanded}
+	x := &expansion{m: r.m, s: &r.plain, b: &r.m.expanded} // as the steps of the plain ion are being offered
 	for _, cut := range p.cut {
 		if cut < 0 {
 			continue

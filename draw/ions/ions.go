@@ -121,14 +121,10 @@ func formOf(p *ionize.Prediction, ion ionize.Ion) (*mol.Mol, *structure.Spread, 
 	if err != nil {
 		return nil, nil, err
 	}
-	if !slices.ContainsFunc(form.Bonds, func(b ionize.FormBond) bool { return b.Electrons%2 == 1 }) {
-		brackets, _ := structure.Delocalize(m)
-		return m, brackets, nil
+	if slices.ContainsFunc(form.Bonds, func(b ionize.FormBond) bool { return b.Electrons%2 == 1 }) {
+		brackets, err := structure.Unplaced(m, 1)
+		return m, brackets, err
 	}
-	brackets, err := structure.Unplaced(m)
-	if err != nil {
-		return nil, nil, err
-	}
-	brackets.Charge, brackets.Radical = brackets.Charge+1, brackets.Radical+1
+	brackets, _ := structure.Delocalize(m)
 	return m, brackets, nil
 }

@@ -45,11 +45,9 @@ func (s *strip) prepare(at *places, panel ionize.Panel, shown []bool, how bracke
 	case delocalized && how != asWritten:
 		o.Brackets = spread
 	case how == always:
-		if o.Brackets, err = structure.Unplaced(sk.mol); err != nil {
+		if o.Brackets, err = structure.Unplaced(sk.mol, len(sk.half)); err != nil {
 			return nil, cell{}, err
 		}
-		o.Brackets.Charge += len(sk.half)
-		o.Brackets.Radical += len(sk.half)
 		o.Dashed, sk.half = nil, nil
 	}
 	artist, err := structure.NewArtist(sk.mol, o)

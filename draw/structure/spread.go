@@ -95,8 +95,10 @@ func Delocalize(m *mol.Mol) (*Spread, bool) {
 
 // Unplaced is the ion with its charge and unpaired electrons outside the
 // brackets, for one that reorganizes so that nothing is known of their places.
-func Unplaced(m *mol.Mol) (*Spread, error) {
-	s := &Spread{}
+// Half is how many of its bonds hold one electron less than drawn: each is a
+// charge and an unpaired electron that no atom has.
+func Unplaced(m *mol.Mol, half int) (*Spread, error) {
+	s := &Spread{Charge: half, Radical: half}
 	edit := m.Edit()
 	for a := range m.NumAtoms() {
 		at := edit.Atom(a)

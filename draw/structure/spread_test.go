@@ -178,7 +178,7 @@ func TestBrackets(t *testing.T) {
 // A bare corner means four bonds: a carbon with fewer has its symbol.
 func TestCornersHaveFourBonds(t *testing.T) {
 	phenyl := parse(t, "[C+]1=CC=CC=C1")
-	s, err := Unplaced(phenyl)
+	s, err := Unplaced(phenyl, 0)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -230,8 +230,13 @@ func (w *worker) learn(m *Model, e *example, set Settings, rng *rand.Rand) {
 	}
 }
 
-// backWarmth sets the gradient with respect to the warmth.
+// backWarmth sets the gradient with respect to the warmth: none where no ion
+// has energy to break.
 func (w *worker) backWarmth(e *example) {
+	w.dWarmth = ionize.Warmth{}
+	if e.cold == 1 {
+		return
+	}
 	all, mean := 0.0, 0.0
 	for l, n := range e.arrive {
 		all += n
